@@ -1,0 +1,1 @@
+"""Estimates in, decisions with reasons out."""

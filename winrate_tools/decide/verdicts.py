@@ -1,0 +1,119 @@
+"""From estimates to verdicts: what to cut, what to keep, what needs more games."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+Verdict = Literal["cut", "keep", "more games"]
+Reason = Literal["weak", "trap", "unplayed", "few games", "on the line"]
+
+
+@dataclass(frozen=True, slots=True)
+class CardVerdict:
+    """What the data say about one card, all on the scale of win rates.
+
+    Attributes
+    ----------
+    card : str
+        Name.
+    faction, rarity, role : str or None
+        The card's labels, None where unknown.
+    games, wins : int or None
+        Counts, None where unknown.
+    win_rate : float or None
+        Wins divided by games, None without games.
+    estimate, low, high : float
+        Best estimate and the central range that agrees with the verdict.
+    chance_below : float
+        Probability that the true value lies below the line.
+    rank_low, rank_high : int
+        Plausible ranks, 1 the weakest; 9 in 10.
+    chance_worst : float
+        Probability of being among the `shortlist` weakest.
+    verdict : str
+        ``"cut"``, ``"keep"`` or ``"more games"``.
+    reasons : tuple of str
+        Every reason that applies, the telling one first.
+    games_needed : int or None
+        Further games that would settle the verdict with 4 in 5; 0 if it is settled, None if
+        more of the same games will not help.
+    usage : float or None
+        How drafters treat the card, in standard deviations from their usual card (above 0:
+        taken earlier or played more); None where the table does not say.
+    flips_at : float or None
+        The allowance at which the verdict would change to or from ``"cut"``; None if none
+        does.
+    """
+
+    card: str
+    faction: str | None
+    rarity: str | None
+    role: str | None
+    games: int | None
+    wins: int | None
+    win_rate: float | None
+    estimate: float
+    low: float
+    high: float
+    chance_below: float
+    rank_low: int
+    rank_high: int
+    chance_worst: float
+    verdict: Verdict
+    reasons: tuple[Reason, ...]
+    games_needed: int | None
+    usage: float | None
+    flips_at: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class PoolVerdict:
+    """What the data say about a whole pool.
+
+    Attributes
+    ----------
+    cards : tuple of CardVerdict
+        Weakest estimate first.
+    baseline : float
+        Win rate of an average card of this sample.
+    baseline_origin : str
+        ``"sample"``, ``"given"`` or ``"player_rate"``.
+    margin, line : float
+        ``line = baseline - margin``.
+    sure : float
+        How sure is sure enough; the ranges hold the central ``2 * sure - 1``.
+    measure : str
+        Which games count.
+    shortlist : int
+        Length of the list that `chance_worst` speaks of.
+    expected_wrong : float
+        Expected number of cards among the cuts that do not lie below the line.
+    spread : float
+        Standard deviation of the cards' own values, as a fraction of games.
+    real_share : float
+        Share of the variance between raw win rates that is real, from 0 to 1.
+    allowance, design_effect : float
+        The two assumptions used.
+    usage_columns : tuple of str
+        Columns from which usage was taken, () for none.
+    seed : int
+        Seed of the draws.
+    warnings : tuple of str
+        What limits these verdicts, one sentence each.
+    """
+
+    cards: tuple[CardVerdict, ...]
+    baseline: float
+    baseline_origin: Literal["sample", "given", "player_rate"]
+    margin: float
+    line: float
+    sure: float
+    measure: str
+    shortlist: int
+    expected_wrong: float
+    spread: float
+    real_share: float
+    allowance: float
+    design_effect: float
+    usage_columns: tuple[str, ...]
+    seed: int
+    warnings: tuple[str, ...]

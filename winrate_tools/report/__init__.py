@@ -1,0 +1,1 @@
+"""Decisions in, words and pictures out."""

@@ -1,0 +1,94 @@
+"""One frozen value that holds every choice a user can make about the statistics."""
+
+from dataclasses import dataclass
+from typing import Literal, get_args
+
+from winrate_tools.errors import SettingError
+
+Measure = Literal["held", "opening", "deck"]
+MEASURES: tuple[Measure, ...] = get_args(Measure)
+
+DEFAULT_MARGIN: dict[Measure, float] = {"held": 0.02, "opening": 0.02, "deck": 0.01}
+"""A card is seen in fewer than half of its deck's games, so its mark there is half as deep."""
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """Every choice behind a ranking.
+
+    Attributes
+    ----------
+    baseline : float or str
+        Win rate of an average card, strictly between 0 and 1; ``"sample"`` takes the
+        sample's own mean, ``"player_rate"`` each row's column of that name.
+    margin : float or None
+        How far below the baseline still counts as fine, a fraction in [0, 0.5); None takes
+        the measure's default, `DEFAULT_MARGIN`.
+    sure : float
+        How sure is sure enough, in (0.5, 1).
+    measure : str
+        Which games count: ``"held"``, ``"opening"`` or ``"deck"``.
+    allowance : float or None
+        Share of the spread between cards' records that is the cards' own, in (0, 1];
+        1 takes records at face value, None takes the default of the measure.
+    design_effect : float or None
+        Variance of a count against that of independent games, at least 1; None takes the
+        default for games that come in runs with one deck.
+    shortlist : int
+        How many cards the list of the weakest holds, at least 1.
+    seed : int
+        Seed of every draw, at least 0.
+    """
+
+    baseline: float | Literal["sample", "player_rate"] = "sample"
+    margin: float | None = None
+    sure: float = 0.9
+    measure: Measure = "held"
+    allowance: float | None = None
+    design_effect: float | None = None
+    shortlist: int = 20
+    seed: int = 1
+
+    def __post_init__(self) -> None:
+        if isinstance(self.baseline, str):
+            _demand(
+                self.baseline in {"sample", "player_rate"},
+                "baseline",
+                "sample, player_rate or a rate between 0 and 1",
+                self.baseline,
+            )
+        else:
+            _demand(0 < self.baseline < 1, "baseline", "between 0 and 1", self.baseline)
+        _demand(
+            self.margin is None or 0 <= self.margin < 0.5,
+            "margin",
+            "from 0 to below 0.5",
+            self.margin,
+        )
+        _demand(0.5 < self.sure < 1, "sure", "above 0.5 and below 1", self.sure)
+        _demand(self.measure in MEASURES, "measure", " or ".join(MEASURES), self.measure)
+        _demand(
+            self.allowance is None or 0 < self.allowance <= 1,
+            "allowance",
+            "above 0 and at most 1",
+            self.allowance,
+        )
+        _demand(
+            self.design_effect is None or self.design_effect >= 1,
+            "design_effect",
+            "at least 1",
+            self.design_effect,
+        )
+        _demand(self.shortlist >= 1, "shortlist", "at least 1", self.shortlist)
+        _demand(self.seed >= 0, "seed", "at least 0", self.seed)
+
+    @property
+    def margin_used(self) -> float:
+        """The margin given, else the measure's default."""
+        return DEFAULT_MARGIN[self.measure] if self.margin is None else self.margin
+
+
+def _demand(holds: bool, name: str, wanted: str, got: object) -> None:
+    if not holds:
+        msg = f"{name} must be {wanted}, got {got}"
+        raise SettingError(msg)

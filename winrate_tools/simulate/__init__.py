@@ -1,0 +1,1 @@
+"""Draft worlds with known truth."""
