@@ -13,7 +13,7 @@ WinrateError                 catch this one to catch them all
 Anything else that escapes is a bug of ours, and keeps its traceback.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 
@@ -64,7 +64,27 @@ class TableError(WinrateError):
 
 
 class MappingError(TableError):
-    """Nobody can tell yet which column holds what; the message ends in a line to paste."""
+    """Nobody can tell yet which column holds what; the message ends in a line to paste.
+
+    Parameters
+    ----------
+    message : str
+        What is open, the columns, and a line to paste.
+    problems : sequence of Problem, optional
+        Problems of the file, in file order.
+    candidates : sequence of mapping of str to int, optional
+        Possible answers, role to column number from 1, likeliest first.
+    """
+
+    def __init__(
+        self,
+        message: str,
+        problems: Sequence[Problem] = (),
+        *,
+        candidates: Sequence[Mapping[str, int]] = (),
+    ) -> None:
+        super().__init__(message, problems)
+        self.candidates = tuple(candidates)
 
 
 class SettingError(WinrateError, ValueError):

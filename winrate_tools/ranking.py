@@ -1,16 +1,102 @@
-"""Load, judge, say: the few calls a notebook needs, and all that the command line does."""
+"""Load, judge, say: the few calls that a notebook needs."""
 
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass, replace
+from typing import TYPE_CHECKING, Any
 
-from winrate_tools.decide.verdicts import PoolVerdict
+from winrate_tools.columns import RANKING_COLUMNS
+from winrate_tools.decide.judgement import judge
+from winrate_tools.decide.verdicts import CardVerdict, PoolVerdict
 from winrate_tools.settings import Settings
-from winrate_tools.tables import Source
+from winrate_tools.tables import CardTable, Source
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 
 @dataclass(frozen=True, slots=True)
 class Ranking:
-    """A judged pool, with the settings and the source that it came from."""
+    """A judged pool, with the settings and the source that it came from.
+
+    Attributes
+    ----------
+    verdict : PoolVerdict
+        What the data say, card by card and together.
+    settings : Settings
+        Every choice behind it.
+    source : Source
+        Where the table came from and what was said while reading it.
+    """
 
     verdict: PoolVerdict
     settings: Settings
     source: Source
+
+    @property
+    def cuts(self) -> tuple[CardVerdict, ...]:
+        """Cards to cut, the weakest first."""
+        return tuple(card for card in self.verdict.cards if card.verdict == "cut")
+
+    @property
+    def frame(self) -> "pd.DataFrame":
+        """One row a card, the weakest first; the columns are `columns.RANKING_COLUMNS`.
+
+        Counts are nullable whole numbers, unknown ones missing; reasons are joined by commas.
+        """
+        import pandas as pd
+
+        rows = [_row(card) for card in self.verdict.cards]
+        frame = pd.DataFrame(rows, columns=list(RANKING_COLUMNS))
+        counts = [name for name, column in RANKING_COLUMNS.items() if column.kind == "count"]
+        return frame.astype(dict.fromkeys(counts, "Int64"))
+
+    def _repr_html_(self) -> str:
+        """Show a notebook the same table as every report does."""
+        from winrate_tools.report.notebook import notebook_table
+
+        return notebook_table(self)
+
+
+def _row(card: CardVerdict) -> dict[str, Any]:
+    return {**asdict(card), "reasons": ", ".join(card.reasons)}
+
+
+def rank(cards: CardTable, settings: Settings | None = None, **choices: Any) -> Ranking:
+    """Estimate and judge every card of a table.
+
+    Parameters
+    ----------
+    cards : CardTable
+        Any rows; those of one card are added up.
+    settings : Settings, optional
+        Every choice at once; the defaults if not given.
+    **choices
+        Single fields of `Settings`, such as ``baseline=0.55`` or ``margin=0.02``; they win
+        over `settings`.
+
+    Returns
+    -------
+    Ranking
+        Cards from the weakest estimate up.
+
+    Raises
+    ------
+    SettingError
+        If a choice is out of its bounds.
+    FitError
+        If the table cannot carry an estimate.
+
+    Examples
+    --------
+    >>> table = CardTable(["Ash Vine", "Tin Moth"], games=[4000, 4000], wins=[1600, 2400])
+    >>> ranking = rank(table, baseline=0.5, margin=0.02, allowance=1)
+    >>> [card.card for card in ranking.cuts]
+    ['Ash Vine']
+    >>> ranking.frame[["card", "games", "verdict"]].values.tolist()
+    [['Ash Vine', 4000, 'cut'], ['Tin Moth', 4000, 'keep']]
+    """
+    given = settings or Settings()
+    if unknown := sorted(set(choices) - set(Settings.__dataclass_fields__)):
+        msg = f"rank() has no setting {unknown[0]!r}; Settings lists them"
+        raise TypeError(msg)
+    chosen = replace(given, **choices)
+    return Ranking(judge(cards, chosen), chosen, cards.source)

@@ -11,6 +11,22 @@ MEASURES: tuple[Measure, ...] = get_args(Measure)
 DEFAULT_MARGIN: dict[Measure, float] = {"held": 0.02, "opening": 0.02, "deck": 0.01}
 """A card is seen in fewer than half of its deck's games, so its mark there is half as deep."""
 
+MEANINGS: dict[str, str] = {
+    "baseline": "Win rate of an average card: a rate, sample (the table's own mean) or "
+    "player_rate (the usual win rate of the players behind each row).",
+    "margin": "How far below the baseline still counts as fine, in percentage points.",
+    "sure": "How sure is sure enough for a verdict.",
+    "measure": "Which games count: held (the card was in hand at some time), opening (in the "
+    "opening hand) or deck (in the deck).",
+    "allowance": "Share of the spread between cards' records that is the cards' own; 1 takes "
+    "records at face value.",
+    "design_effect": "How many games count as one independent game, since games with one deck "
+    "resemble each other.",
+    "shortlist": "How many cards the list of the weakest holds.",
+    "seed": "Seed of every draw.",
+}
+"""What each setting means, for help texts and reports; one entry a field of `Settings`."""
+
 
 @dataclass(frozen=True, slots=True)
 class Settings:

@@ -18,6 +18,7 @@ STRATA = ("archetype", "skill_band")
 ATTRIBUTES = ("faction", "rarity", "role")
 LABELS = (*STRATA, *ATTRIBUTES)
 PAIRS = (("wins", "games"), ("unheld_wins", "unheld_games"), ("played", "drafted"))
+PART_OF = {whole: part for part, whole in PAIRS}
 MOST = 1e15
 """Largest count taken: whole numbers up to here are exact in double precision."""
 
@@ -135,8 +136,9 @@ class CardTable:
     def totals(self) -> "CardTable":
         """Add up the rows of each card.
 
-        Counts are summed over the rows that know them; `mean_pick` and `player_rate` are
-        means weighted by games; attributes are the card's first known label.
+        Counts are summed over the rows that know them, and games only over the rows that know
+        their wins, if any does (likewise unheld games and drafted copies); `mean_pick` and
+        `player_rate` are means weighted by games; attributes are the card's first known label.
 
         Returns
         -------
@@ -221,6 +223,7 @@ def _totals(table: CardTable) -> CardTable:
         column = getattr(table, name)
         if column is not None:
             weight = None if name in COUNTS else table.games
+            column = _where_part_is_known(table, name, code)
             columns[name] = _by_card(code, len(cards), column, weight)
     for name in ATTRIBUTES:
         column = getattr(table, name)
@@ -228,6 +231,16 @@ def _totals(table: CardTable) -> CardTable:
             columns[name] = _first_known(code, len(cards), column)
     games, wins = columns.pop("games"), columns.pop("wins")
     return CardTable(cards, games, wins, source=table.source, **columns)  # type: ignore[arg-type]
+
+
+def _where_part_is_known(table: CardTable, name: str, code: npt.NDArray[np.intp]) -> Numbers:
+    """Return a column without the rows that would water down a rate: games of unknown wins."""
+    column: Numbers = getattr(table, name)
+    part = getattr(table, PART_OF.get(name, name))
+    if part is None:
+        return column
+    unknown = np.isnan(part)
+    return np.where(unknown & np.isin(code, code[~unknown]), np.nan, column)
 
 
 def _by_card(

@@ -1,10 +1,14 @@
-"""From estimates to verdicts: what to cut, what to keep, what needs more games."""
+"""What the data say about each card and about the pool, as plain values."""
 
 from dataclasses import dataclass
 from typing import Literal
 
-Verdict = Literal["cut", "keep", "more games"]
-Reason = Literal["weak", "trap", "unplayed", "few games", "on the line"]
+from winrate_tools.decide.reasons import Reason
+from winrate_tools.decide.rules import Verdict
+
+Caution = Literal[
+    "few cards", "baseline too low", "baseline too high", "no usage", "no factions"
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +81,8 @@ class PoolVerdict:
         Win rate of an average card of this sample.
     baseline_origin : str
         ``"sample"``, ``"given"`` or ``"player_rate"``.
+    sample_mean : float
+        Win rate of the whole sample, whatever the baseline.
     margin, line : float
         ``line = baseline - margin``.
     sure : float
@@ -95,15 +101,19 @@ class PoolVerdict:
         The two assumptions used.
     usage_columns : tuple of str
         Columns from which usage was taken, () for none.
+    factions : tuple of str
+        Factions whose shared part was set apart, () where they are unknown.
     seed : int
         Seed of the draws.
     warnings : tuple of str
-        What limits these verdicts, one sentence each.
+        What limits these verdicts: ``"few cards"``, ``"baseline too low"`` or ``"too high"``
+        (for this sample), ``"no usage"``, ``"no factions"``.
     """
 
     cards: tuple[CardVerdict, ...]
     baseline: float
     baseline_origin: Literal["sample", "given", "player_rate"]
+    sample_mean: float
     margin: float
     line: float
     sure: float
@@ -115,5 +125,6 @@ class PoolVerdict:
     allowance: float
     design_effect: float
     usage_columns: tuple[str, ...]
+    factions: tuple[str, ...]
     seed: int
-    warnings: tuple[str, ...]
+    warnings: tuple[Caution, ...]

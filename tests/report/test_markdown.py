@@ -1,0 +1,73 @@
+"""Documents as markdown."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from markdown_it import MarkdownIt
+
+from winrate_tools.report import markdown, sections
+from winrate_tools.report.document import Document, Section, Table, TableColumn, Verbatim
+
+READER = MarkdownIt("commonmark").enable("table")
+NAMES = [
+    "a|b",
+    "<b>bold</b>",
+    "`tick`",
+    "*star* _line_",
+    "[link](http://example.org)",
+    "# title",
+    "- item",
+    "1. one",
+    "back\\slash",
+    "&amp;",
+    "~~gone~~",
+    "None",
+    "=X",
+]
+
+
+def texts(source: str) -> list[str]:
+    """Read markdown back to the plain text of its cells."""
+    tokens = [child for token in READER.parse(source) for child in token.children or []]
+    assert {token.type for token in tokens} <= {"text"}
+    return [token.content for token in tokens]
+
+
+def table_of(names: list[str]) -> Document:
+    rows = tuple((name,) for name in names)
+    return Document("T", (Section("", (Table((TableColumn("Card"),), rows),)),))
+
+
+def test_odd_names_stay_names_in_a_table():
+    assert texts(markdown.render(table_of(NAMES))) == ["T", "Card", *NAMES]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_odd_names_stay_names_in_running_text(name: str):
+    tokens = READER.parse(markdown.escaped(name))
+
+    assert [token.type for token in tokens] == ["paragraph_open", "inline", "paragraph_close"]
+    assert "".join(child.content for child in tokens[1].children or []) == name
+
+
+@given(name=st.text(st.characters(categories=["L", "N", "P", "S"]), min_size=1, max_size=20))
+def test_any_name_stays_a_name(name: str):
+    assert "".join(texts(markdown.render(table_of([name])))[2:]) == name
+
+
+def test_a_line_break_in_a_name_breaks_no_line():
+    lines = markdown.render(table_of(["one\ntwo"])).splitlines()
+
+    assert lines[-1] == "| one\\\\ntwo |"
+
+
+def test_a_fence_is_longer_than_any_run_of_ticks_inside():
+    said = markdown.render(Document("T", (Section("", (Verbatim("a ``` b"),)),)))
+
+    assert said == "# T\n\n````\na ``` b\n````\n"
+
+
+def test_every_card_of_a_ranking_is_there(pool, source):
+    said = texts(markdown.render(sections.ranking(pool, source, pool.cards)))
+
+    assert {card.card for card in pool.cards} <= set(said)

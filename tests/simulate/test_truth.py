@@ -1,0 +1,85 @@
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from winrate_tools.simulate.truth import draw_truth
+from winrate_tools.simulate.world import Rarity, World
+
+MANY = World(rarities=(Rarity("common", 20_000, 1), Rarity("special", 24, 1, special=True)))
+
+
+@pytest.fixture(scope="module")
+def truth():
+    return draw_truth(MANY, np.random.default_rng(5))
+
+
+@pytest.fixture(scope="module")
+def ordinary(truth):
+    return ~truth.is_trap & ~truth.is_unplayed
+
+
+def test_traps_and_unplayed_cards_are_as_many_as_the_shares_say(truth):
+    assert truth.is_trap.sum() == round(0.06 * MANY.cards)
+    assert truth.is_unplayed.sum() == round(0.06 * MANY.cards)
+    assert not np.any(truth.is_trap & truth.is_unplayed)
+
+
+def test_traps_look_strong_and_are_weak(truth, ordinary):
+    assert truth.perceived[truth.is_trap].mean() == pytest.approx(1.0, abs=0.05)
+    assert truth.effect[truth.is_trap].mean() == pytest.approx(-0.2, abs=0.01)
+    assert truth.effect[truth.is_trap].mean() < np.quantile(truth.effect[ordinary], 0.05)
+
+
+def test_unplayed_cards_look_weaker_than_nearly_all_others(truth, ordinary):
+    look = truth.perceived[truth.is_unplayed]
+
+    assert look.mean() == pytest.approx(-1.8, abs=0.05)
+    assert truth.effect[truth.is_unplayed].mean() < truth.effect[ordinary].mean()
+
+
+def test_perceived_and_true_strength_correlate_as_foresight_says(truth, ordinary):
+    correlation = np.corrcoef(truth.perceived[ordinary], truth.effect[ordinary])[0, 1]
+
+    assert correlation == pytest.approx(MANY.foresight, abs=0.02)
+
+
+def test_effects_spread_as_the_world_and_the_rarity_say(truth, ordinary):
+    wide = draw_truth(
+        replace(MANY, rarities=(Rarity("common", 20_000, 1, spread=2.0), MANY.rarities[1])),
+        np.random.default_rng(5),
+    )
+
+    assert truth.effect[ordinary].std() == pytest.approx(MANY.effect_sd, rel=0.03)
+    assert wide.effect[ordinary].std() == pytest.approx(2 * MANY.effect_sd, rel=0.03)
+
+
+def test_a_fully_balanced_world_has_factions_of_equal_mean_strength():
+    truth = draw_truth(World(balance=1.0), np.random.default_rng(2))
+    means = np.bincount(truth.home, truth.effect) / np.bincount(truth.home)
+
+    np.testing.assert_allclose(means, 0, atol=1e-12)
+
+
+def test_an_unbalanced_world_has_factions_of_unequal_mean_strength():
+    truth = draw_truth(World(balance=0.0), np.random.default_rng(2))
+    means = np.bincount(truth.home, truth.effect) / np.bincount(truth.home)
+
+    assert np.ptp(means[:6]) > 0.01
+
+
+def test_homes_hold_the_shares_of_two_faction_and_open_cards(truth):
+    counts = np.bincount(truth.home, minlength=16)
+
+    assert counts[6:15].sum() == round(0.15 * MANY.cards)
+    assert np.ptp(counts[6:15]) <= 1
+    assert counts[15] == round(0.05 * MANY.cards)
+
+
+def test_archetypes_keep_their_given_parts_where_nothing_is_random():
+    world = World(archetype_sd=0.0, seen_sd=0.0, tempo_sd=0.0)
+    truth = draw_truth(world, np.random.default_rng(1))
+
+    np.testing.assert_array_equal(truth.archetype_effect, np.zeros(9))
+    np.testing.assert_array_equal(truth.seen, np.full(9, 0.42))
+    np.testing.assert_array_equal(truth.tempo, np.zeros(9))

@@ -1,0 +1,72 @@
+"""The glossary of columns."""
+
+from dataclasses import fields
+from typing import get_args
+
+import pytest
+
+from winrate_tools.columns import CARD_ROLES, RANKING_COLUMNS, Column, Kind
+from winrate_tools.decide.verdicts import CardVerdict
+from winrate_tools.tables import ATTRIBUTES, COUNTS, LABELS, NUMBERS, CardTable
+
+COLUMNS = {**CARD_ROLES, **RANKING_COLUMNS}
+KIND_OF_TABLE_COLUMN = {
+    **dict.fromkeys(COUNTS, "count"),
+    **dict.fromkeys(LABELS, "label"),
+    "card": "name",
+    "mean_pick": "number",
+    "player_rate": "rate",
+}
+
+
+@pytest.mark.parametrize("name", COLUMNS)
+def test_a_column_is_filed_under_its_own_name(name: str):
+    assert COLUMNS[name].name == name
+    assert name == name.lower()
+    assert name.isidentifier()
+
+
+@pytest.mark.parametrize("name", COLUMNS)
+def test_every_column_has_a_known_kind_a_heading_and_a_sentence(name: str):
+    column = COLUMNS[name]
+
+    assert column.kind in get_args(Kind)
+    assert column.heading[0].isupper()
+    assert column.meaning.endswith(".")
+    assert len(column.meaning.split()) > 1
+
+
+@pytest.mark.parametrize("glossary", [CARD_ROLES, RANKING_COLUMNS])
+def test_no_two_columns_share_a_heading(glossary: dict[str, Column]):
+    headings = [column.heading for column in glossary.values()]
+
+    assert len(set(headings)) == len(headings) > 10
+
+
+@pytest.mark.parametrize("name", sorted(CARD_ROLES.keys() & RANKING_COLUMNS.keys()))
+def test_a_column_means_the_same_coming_in_and_going_out(name: str):
+    assert RANKING_COLUMNS[name] is CARD_ROLES[name]
+
+
+def test_every_column_of_a_card_table_can_be_read():
+    columns = {field.name for field in fields(CardTable)} - {"source"}
+
+    assert columns | {"win_rate"} == set(CARD_ROLES)
+
+
+@pytest.mark.parametrize("name", ["card", *NUMBERS, *LABELS])
+def test_a_table_checks_each_column_as_its_kind(name: str):
+    assert CARD_ROLES[name].kind == KIND_OF_TABLE_COLUMN[name]
+
+
+def test_every_column_of_a_ranking_stands_in_a_verdict():
+    assert RANKING_COLUMNS.keys() <= {field.name for field in fields(CardVerdict)}
+
+
+def test_a_ranking_keeps_what_was_said_about_the_card():
+    assert {"card", *ATTRIBUTES} <= RANKING_COLUMNS.keys()
+
+
+def test_a_column_cannot_be_changed():
+    with pytest.raises(AttributeError):
+        CARD_ROLES["games"].meaning = "Anything."

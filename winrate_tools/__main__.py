@@ -1,0 +1,22 @@
+"""The entry point: ``winrate-tools`` and ``python -m winrate_tools``."""
+
+import os
+
+from winrate_tools.cli.app import app
+
+THREADS = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS")
+
+
+def main() -> None:
+    """Run the program.
+
+    Linear algebra gets one thread unless the user says otherwise: the problems are small, and
+    threads would only wait for each other. This has to happen before numpy is imported.
+    """
+    for variable in THREADS:
+        os.environ.setdefault(variable, "1")
+    app(prog_name="winrate-tools")
+
+
+if __name__ == "__main__":
+    main()

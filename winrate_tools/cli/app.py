@@ -1,0 +1,98 @@
+"""The program: its commands, and what they share."""
+
+import os
+from typing import Annotated, Any
+
+import typer
+from typer.core import TyperGroup
+
+from winrate_tools import __version__
+from winrate_tools.cli.check import check
+from winrate_tools.cli.config import config
+from winrate_tools.cli.demo import demo
+from winrate_tools.cli.failures import ClickException, told
+from winrate_tools.cli.rank import rank
+from winrate_tools.cli.report import report
+
+EXIT_CODES = (
+    "Exit codes: 0 done; 1 bad data; 2 misuse, or columns that nobody can tell apart; "
+    "3 a card is called cut and --fail-on-cut is given; 130 interrupted."
+)
+DEBUG = "--debug"
+
+
+class Program(TyperGroup):
+    """The group of all commands: failures become one message, --debug may stand anywhere."""
+
+    def parse_args(self, ctx: Any, args: list[str]) -> list[str]:
+        """Let --debug stand anywhere before a bare ``--``."""
+        end = args.index("--") if "--" in args else len(args)
+        if DEBUG in args[:end]:
+            rest = [arg for arg in args[:end] if arg != DEBUG]
+            args = [DEBUG, *rest, *args[end:]]
+        return super().parse_args(ctx, args)
+
+    def invoke(self, ctx: Any) -> Any:
+        """Run a command and tell what goes wrong."""
+        with told(
+            debug=ctx.params.get("debug", False) or bool(os.environ.get("WINRATE_DEBUG"))
+        ):
+            try:
+                return super().invoke(ctx)
+            except ClickException as error:
+                _offer_one(error)
+                raise
+
+
+def _offer_one(error: Any) -> None:
+    """Turn a list of possible options into one suggestion."""
+    if possible := getattr(error, "possibilities", None):
+        error.message = f"{error.message.rstrip('.')}; did you mean {possible[0]!r}?"
+        error.possibilities = None
+
+
+def show_version(wanted: bool) -> None:
+    """Print the version and stop."""
+    if wanted:
+        typer.echo(f"winrate-tools {__version__}")
+        raise typer.Exit
+
+
+VersionOption = Annotated[
+    bool,
+    typer.Option(
+        "--version",
+        "-V",
+        callback=show_version,
+        is_eager=True,
+        help="Show the version and exit.",
+    ),
+]
+DebugOption = Annotated[bool, typer.Option(DEBUG, help="Show where a bug comes from.")]
+
+app = typer.Typer(
+    cls=Program,
+    name="winrate-tools",
+    no_args_is_help=True,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    context_settings={"help_option_names": ["-h", "--help"]},
+    epilog=EXIT_CODES,
+)
+
+
+@app.callback()
+def program(version: VersionOption = False, debug: DebugOption = False) -> None:
+    """Decide from win-rate data what to cut from a fixed pool of draft cards.
+
+    Start with: winrate-tools demo sample_data
+    """
+
+
+app.command(epilog=EXIT_CODES, short_help="Say how a table is understood, and its faults.")(
+    check
+)
+app.command(epilog=EXIT_CODES, short_help="Judge every card: cut, keep, or wait.")(rank)
+app.command(epilog=EXIT_CODES, short_help="Write the cut report, in words.")(report)
+app.command(epilog=EXIT_CODES, short_help="Write sample data of an invented game.")(demo)
+app.add_typer(config, name="config")

@@ -1,0 +1,71 @@
+"""The command ``config show``: each setting, its value, where that came from, its meaning."""
+
+from dataclasses import dataclass
+from typing import Annotated
+
+import typer
+
+from winrate_tools.cli.configuration import Resolved
+from winrate_tools.cli.loading import resolved
+from winrate_tools.cli.options import Configured, Judging, Output
+from winrate_tools.cli.output import check_target, say
+from winrate_tools.cli.signature import with_options
+from winrate_tools.cli.values import written
+from winrate_tools.settings import MEANINGS
+
+config = typer.Typer(help="Settings and where they come from.", no_args_is_help=True)
+
+NearArgument = Annotated[
+    str | None,
+    typer.Argument(metavar="TABLE", help="Table beside which a winrate.toml may stand."),
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One setting, settled."""
+
+    setting: str
+    value: str
+    origin: str
+    meaning: str
+
+
+@config.command("show")
+@with_options
+def show(
+    judging: Judging, output: Output, configured: Configured, table: NearArgument = None
+) -> None:
+    """Show each setting, its value, where that came from and what it means.
+
+    Settings come from the command line, else from the environment (WINRATE_MARGIN=2), else
+    from winrate.toml beside the table or in this folder, else from your own winrate.toml.
+
+    Example: winrate-tools config show --margin 2
+    """
+    check_target(output.output, force=output.force)
+    found = choices(resolved(table, judging, configured))
+    from dataclasses import asdict
+
+    from winrate_tools.cli.results import deliver_result
+    from winrate_tools.report import records
+    from winrate_tools.report.document import Document, Entries, Entry, Section
+
+    entries = tuple(
+        Entry(one.setting, f"{one.value} ({one.origin}). {one.meaning}") for one in found
+    )
+    deliver_result(
+        output,
+        Document("Settings", (Section("", (Entries(entries),)),)),
+        csv=lambda: records.rows_csv([asdict(one) for one in found]),
+        json=lambda: records.object_json(settings=[asdict(one) for one in found]),
+    )
+    say("next: put what you always want into winrate.toml, under [settings]")
+
+
+def choices(settled: Resolved) -> list[Choice]:
+    """List every setting as a reader sees it."""
+    return [
+        Choice(name, written(name, settled.settings), settled.origins[name], meaning)
+        for name, meaning in MEANINGS.items()
+    ]

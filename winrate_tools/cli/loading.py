@@ -1,0 +1,212 @@
+"""From a command's options to a checked table and to a judged pool."""
+
+import os
+import sys
+from collections.abc import Mapping
+from dataclasses import asdict
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import typer
+
+from winrate_tools.cli.config_files import files_for
+from winrate_tools.cli.configuration import Resolved, resolve, shown_path
+from winrate_tools.cli.options import Configured, Judging, Output, Reading
+from winrate_tools.cli.output import check_target, say
+from winrate_tools.cli.suggest import did_you_mean
+from winrate_tools.errors import MappingError, SettingError, TableError
+
+if TYPE_CHECKING:
+    from winrate_tools.ingest.read import Inspection
+    from winrate_tools.ranking import Ranking
+    from winrate_tools.tables import CardTable
+
+STDIN = "-"
+
+
+def read_table(table: str, reading: Reading, configured: Configured) -> "CardTable":
+    """Read a table, asking which column is which where nobody can tell.
+
+    Parameters
+    ----------
+    table : str
+        Path, or ``"-"`` for standard input.
+    reading : Reading
+        How to read it, and whether to keep the columns' roles.
+    configured : Configured
+        Whether kept roles count.
+
+    Returns
+    -------
+    CardTable
+
+    Raises
+    ------
+    MappingError
+        If nobody can tell which column is which, and nobody answers.
+    TableError
+        If the file cannot be read as a table of cards.
+    """
+    columns = mapped(reading.columns or [])
+    found = inspected(table, columns, reading, configured)
+    if found.unclear is not None and _can_ask(table):
+        answer = ask(found.unclear)
+        found = inspected(table, {**columns, **answer}, reading, configured)
+    if found.unclear is not None:
+        raise found.unclear
+    if found.table is None:
+        msg = f"{found.name}: {len(found.problems):,} to mend before this table can be used"
+        raise TableError(msg, found.problems)
+    if reading.remember:
+        _remember(table, found)
+    return found.table
+
+
+def inspected(
+    table: str,
+    columns: "Mapping[str, str | int]",
+    reading: Reading,
+    configured: Configured,
+) -> "Inspection":
+    """Read a table and tell everything about it.
+
+    Raises
+    ------
+    SettingError
+        If there is no such file.
+    TableError
+        If it is no table of rows and cells.
+    """
+    demand_file(table)
+    from winrate_tools.ingest.read import inspect_cards
+
+    return inspect_cards(
+        table,
+        columns=columns,
+        decimal=reading.decimal,
+        skip_bad=reading.skip_bad,
+        sum_duplicates=reading.sum_duplicates,
+        use_memory=not configured.no_config,
+    )
+
+
+def _remember(table: str, found: "Inspection") -> None:
+    from winrate_tools.ingest.memory import remember_mapping
+
+    if table == STDIN:
+        msg = "--remember keeps columns beside a file, and standard input is none"
+        raise SettingError(msg)
+    roles = {
+        one.role: one.header if one.header in found.headers else one.column
+        for one in found.assignments
+    }
+    path = remember_mapping(Path(table).parent, found.headers, roles)
+    say(f"note: the columns' roles are kept in {shown_path(path)}")
+
+
+def demand_file(table: str) -> None:
+    """Refuse a path where nothing is, and name the nearest file.
+
+    Raises
+    ------
+    SettingError
+        If the path is no file.
+    """
+    path = Path(table)
+    if table == STDIN or (path.exists() and not path.is_dir()):
+        return
+    near = [entry.name for entry in path.parent.iterdir()] if path.parent.is_dir() else []
+    what = f"{table} is a folder, not a table" if path.is_dir() else f"no file {table!r}"
+    raise SettingError(what + did_you_mean(path.name, sorted(near)))
+
+
+def mapped(pairs: list[str]) -> dict[str, str | int]:
+    """Read ``ROLE=HEADER`` pairs.
+
+    Examples
+    --------
+    >>> mapped(["games=Plays", "card=1"])
+    {'games': 'Plays', 'card': '1'}
+    """
+    columns: dict[str, str | int] = {}
+    for pair in pairs:
+        role, equals, header = pair.partition("=")
+        if not (role.strip() and equals and header.strip()):
+            msg = f"--map must be ROLE=HEADER, got {pair!r}"
+            raise SettingError(msg)
+        if role.strip() in columns:
+            msg = f"--map names the role {role.strip()} twice"
+            raise SettingError(msg)
+        columns[role.strip()] = header.strip()
+    return columns
+
+
+def _can_ask(table: str) -> bool:
+    return table != STDIN and sys.stdin.isatty() and sys.stderr.isatty()
+
+
+def ask(error: MappingError) -> dict[str, int]:
+    """Ask which of the candidates is meant.
+
+    Parameters
+    ----------
+    error : MappingError
+        Lists the columns and the candidates.
+
+    Returns
+    -------
+    dict of str to int
+        Role to column number; empty where nothing was chosen.
+    """
+    most = len(error.candidates)
+    if not most:
+        return {}
+    say(str(error))
+    choice = typer.prompt(f"Which one, 1 to {most}? 0 for none", default="0", err=True)
+    if not choice.isdecimal() or not 1 <= int(choice) <= most:
+        return {}
+    return dict(error.candidates[int(choice) - 1])
+
+
+def judged(
+    table: str, judging: Judging, output: Output, reading: Reading, configured: Configured
+) -> "tuple[Ranking, Mapping[str, str]]":
+    """Read and judge a table, once it is sure that the result can be written.
+
+    Returns
+    -------
+    tuple of Ranking and mapping of str to str
+        The judged pool, and where each setting came from.
+    """
+    check_target(output.output, force=output.force)
+    settled = resolved(table, judging, configured)
+    cards = read_table(table, reading, configured)
+    from winrate_tools.ranking import rank
+
+    return rank(cards, settled.settings), settled.origins
+
+
+def tell_notes(ranking: "Ranking") -> None:
+    """Say what was assumed on reading and what limits the verdicts."""
+    for note in (*ranking.source.notes, *ranking.verdict.warnings):
+        say(f"note: {note}")
+
+
+def resolved(table: str | None, judging: Judging, configured: Configured) -> Resolved:
+    """Settle every setting for a table.
+
+    Parameters
+    ----------
+    table : str or None
+        Path of the table, beside which a configuration may stand.
+    judging : Judging
+        What the command line says.
+    configured : Configured
+        Which files count.
+
+    Returns
+    -------
+    Resolved
+    """
+    files = files_for(table, config=configured.config, no_config=configured.no_config)
+    return resolve(asdict(judging), environment=os.environ, files=files)

@@ -1,0 +1,146 @@
+"""The options that commands share, in groups; each group is one frozen value."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+TableArgument = Annotated[
+    str,
+    typer.Argument(
+        metavar="TABLE", help="CSV, TSV or Parquet file of cards; - for standard input."
+    ),
+]
+
+
+class Format(StrEnum):
+    """How a result is written."""
+
+    TABLE = "table"
+    CSV = "csv"
+    JSON = "json"
+    MD = "md"
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """How a table is read."""
+
+    columns: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--map",
+            metavar="ROLE=HEADER",
+            help="Which column holds what, by header or by number from 1; repeatable.",
+        ),
+    ] = None
+    decimal: Annotated[
+        str | None,
+        typer.Option(metavar="MARK", help="Decimal mark of the file: . or a comma."),
+    ] = None
+    skip_bad: Annotated[
+        bool, typer.Option("--skip-bad", help="Leave out rows that make no sense, and say so.")
+    ] = False
+    sum_duplicates: Annotated[
+        bool, typer.Option("--sum-duplicates", help="Add up rows that name the same card.")
+    ] = False
+    remember: Annotated[
+        bool,
+        typer.Option(
+            "--remember", help="Keep the columns' roles in winrate.toml by the table."
+        ),
+    ] = False
+
+
+@dataclass(frozen=True, slots=True)
+class Judging:
+    """What the verdicts rest on; every default is None: nobody said."""
+
+    baseline: Annotated[
+        str | None,
+        typer.Option(
+            metavar="RATE",
+            help="Win rate of an average card: 0.53, 53 or 53%, sample or player_rate "
+            "[default: sample, the table's own mean].",
+        ),
+    ] = None
+    margin: Annotated[
+        str | None,
+        typer.Option(
+            metavar="POINTS",
+            help="How far below the baseline still counts as fine, in percentage points "
+            "[default: 2, or 1 for measure deck].",
+        ),
+    ] = None
+    sure: Annotated[
+        str | None,
+        typer.Option(metavar="CHANCE", help="How sure is sure enough [default: 0.9]."),
+    ] = None
+    measure: Annotated[
+        str | None,
+        typer.Option(
+            metavar="held|opening|deck",
+            help="Which games count: card in hand, in the opening hand, or in the deck "
+            "[default: held].",
+        ),
+    ] = None
+    allowance: Annotated[
+        str | None,
+        typer.Option(
+            metavar="SHARE",
+            help="Share of the spread between records that is the cards' own, up to 1 "
+            "[default: by measure and table].",
+        ),
+    ] = None
+    design_effect: Annotated[
+        str | None,
+        typer.Option(
+            metavar="NUMBER", help="How many games count as one independent game, from 1."
+        ),
+    ] = None
+    shortlist: Annotated[
+        str | None,
+        typer.Option(metavar="N", help="Length of the list of the weakest [default: 20]."),
+    ] = None
+    seed: Annotated[
+        str | None, typer.Option(metavar="N", help="Seed of every draw [default: 1].")
+    ] = None
+
+
+@dataclass(frozen=True, slots=True)
+class Configured:
+    """Which configuration files count."""
+
+    config: Annotated[
+        Path | None,
+        typer.Option(metavar="FILE", help="Configuration to take in place of winrate.toml."),
+    ] = None
+    no_config: Annotated[
+        bool, typer.Option("--no-config", help="Ignore configuration files and kept columns.")
+    ] = False
+
+
+@dataclass(frozen=True, slots=True)
+class Output:
+    """Where a result goes and how it looks."""
+
+    format: Annotated[
+        Format | None,
+        typer.Option(help="How to write the result [default: table; report: md]."),
+    ] = None
+    json: Annotated[bool, typer.Option("--json", help="Short for --format json.")] = False
+    output: Annotated[
+        str, typer.Option("--output", "-o", metavar="FILE", help="File to write; - for screen.")
+    ] = "-"
+    force: Annotated[bool, typer.Option("--force", help="Write over a file that exists.")] = (
+        False
+    )
+    no_color: Annotated[
+        bool, typer.Option("--no-color", help="No colours, even on a terminal.")
+    ] = False
+
+    def chosen(self, default: Format = Format.TABLE) -> Format:
+        """Return the format asked for, in whichever way, else the command's own."""
+        return Format.JSON if self.json else self.format or default

@@ -1,0 +1,58 @@
+"""The command ``rank``: an estimate and a verdict for every card."""
+
+from typing import Annotated, Literal
+
+import typer
+
+from winrate_tools import __version__
+from winrate_tools.cli.failures import CUTS_FOUND
+from winrate_tools.cli.loading import judged, tell_notes
+from winrate_tools.cli.options import Configured, Judging, Output, Reading, TableArgument
+from winrate_tools.cli.output import say
+from winrate_tools.cli.signature import with_options
+
+TopOption = Annotated[
+    int | None, typer.Option("--top", min=1, metavar="N", help="Show only the N weakest.")
+]
+VerdictOption = Annotated[
+    Literal["cut", "keep", "more games"] | None,
+    typer.Option("--verdict", help="Show only the cards with this verdict."),
+]
+FailOption = Annotated[
+    bool, typer.Option("--fail-on-cut", help="Exit with 3 if any card is called cut.")
+]
+
+
+@with_options
+def rank(
+    table: TableArgument,
+    judging: Judging,
+    output: Output,
+    reading: Reading,
+    configured: Configured,
+    verdict: VerdictOption = None,
+    top: TopOption = None,
+    fail_on_cut: FailOption = False,
+) -> None:
+    """Estimate every card's win rate and say what to cut, what to keep, what to wait for.
+
+    Example: winrate-tools rank sample_data/cards.csv --baseline 0.53 --margin 2
+    """
+    ranking, origins = judged(table, judging, output, reading, configured)
+    from winrate_tools.cli.results import deliver_result
+    from winrate_tools.report import records, sections
+
+    pool, source = ranking.verdict, ranking.source
+    cards = [card for card in pool.cards if verdict in {None, card.verdict}][:top]
+    deliver_result(
+        output,
+        sections.ranking(pool, source, cards),
+        csv=lambda: records.csv_text(cards),
+        json=lambda: records.json_text(
+            pool, cards, source, ranking.settings, origins=origins, version=__version__
+        ),
+    )
+    tell_notes(ranking)
+    say(f"next: winrate-tools report {table} -o cuts.md gives the reasons in words")
+    if fail_on_cut and ranking.cuts:
+        raise typer.Exit(CUTS_FOUND)

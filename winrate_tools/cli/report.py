@@ -1,0 +1,46 @@
+"""The command ``report``: the cut report, for people."""
+
+from winrate_tools import __version__
+from winrate_tools.cli.loading import judged
+from winrate_tools.cli.options import (
+    Configured,
+    Format,
+    Judging,
+    Output,
+    Reading,
+    TableArgument,
+)
+from winrate_tools.cli.output import STDOUT, say
+from winrate_tools.cli.signature import with_options
+
+
+@with_options
+def report(
+    table: TableArgument,
+    judging: Judging,
+    output: Output,
+    reading: Reading,
+    configured: Configured,
+) -> None:
+    """Write the cut report: what to cut and why, what cannot be said yet, how it was found.
+
+    Example: winrate-tools report sample_data/cards.csv -o cuts.md
+    """
+    ranking, origins = judged(table, judging, output, reading, configured)
+    from winrate_tools.cli.results import deliver_result
+    from winrate_tools.report import records, sections
+
+    pool, source = ranking.verdict, ranking.source
+    deliver_result(
+        output,
+        sections.cut_report(pool, source, origins=origins, version=__version__),
+        csv=lambda: records.csv_text(pool.cards),
+        json=lambda: records.json_text(
+            pool, pool.cards, source, ranking.settings, origins=origins, version=__version__
+        ),
+        default=Format.MD,
+    )
+    if output.output == STDOUT:
+        say(f"next: winrate-tools report {table} -o cuts.md keeps it in a file")
+    else:
+        say(f"wrote {output.output}; next: read it with the people who draft the pool")

@@ -1,0 +1,131 @@
+"""What to ask when nobody can tell which column holds what."""
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import islice, permutations, product
+
+import numpy as np
+
+from winrate_tools.errors import MappingError
+from winrate_tools.ingest.sheet import Sheet
+
+MOST_CANDIDATES = 9
+ROLE_ORDER = ("card", "wins", "games", "win_rate", "losses")
+_PLAIN_HEADER = re.compile(r"[\w %.#()/:+-]*[^\W\d][\w %.#()/:+-]*")
+
+
+def unclear(
+    sheet: Sheet, what: str, candidates: Sequence[Mapping[str, int]], known: Mapping[str, int]
+) -> MappingError:
+    """Make the error that asks for a mapping.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The file.
+    what : str
+        What cannot be told, in words.
+    candidates : sequence of mapping of str to int
+        Possible answers, role to column number, likeliest first.
+    known : mapping of str to int
+        Roles that are settled.
+
+    Returns
+    -------
+    MappingError
+        Its message lists the columns and the candidates, and ends in a line to paste.
+    """
+    lines = [f"{sheet.grid.name}: {what}", "  columns:"]
+    lines += [f"    {n}  {_describe(sheet, n)}" for n in sheet.numbers]
+    if len(candidates) > 1:
+        lines.append("  it could be:")
+        lines += [f"    {k}  {_words(sheet, one)}" for k, one in enumerate(candidates, 1)]
+    answer = {**known, **candidates[0]} if candidates else known
+    if candidates:
+        lines += ["  say which, for example:", paste_line(sheet, answer)]
+    else:
+        lines += ["  say which columns hold what, by header or number:"]
+        lines.append("--map card=HEADER --map games=HEADER --map wins=HEADER")
+    return MappingError("\n".join(lines), candidates=tuple(candidates))
+
+
+def paste_line(sheet: Sheet, mapping: Mapping[str, int]) -> str:
+    """Write a mapping as options for the command line."""
+    roles = sorted(mapping, key=lambda role: (*ROLE_ORDER, role).index(role))
+    return " ".join(f"--map {role}={_option(sheet, mapping[role])}" for role in roles)
+
+
+def guess(sheet: Sheet, found: Mapping[str, int]) -> list[dict[str, int]]:
+    """List answers that the numbers allow, likeliest first.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The file.
+    found : mapping of str to int
+        Roles that are settled, role to column number.
+
+    Returns
+    -------
+    list of dict of str to int
+        At most 9 ways to fill card, games and wins.
+    """
+    free = [n for n in sheet.numbers if n not in found.values()]
+    texts = [n for n in free if not sheet.holds_numbers(n)]
+    texts.sort(key=lambda n: -len(set(sheet.grid.column(n))))
+    cards = [found["card"]] if "card" in found else texts or free
+    pairs = list(_pairs(sheet, found, [n for n in free if sheet.holds_numbers(n)]))
+    answers = ({"card": card, **pair} for pair, card in product(pairs, cards))
+    return list(islice((one for one in answers if _all_differ(one)), MOST_CANDIDATES))
+
+
+def _pairs(
+    sheet: Sheet, found: Mapping[str, int], free: Sequence[int]
+) -> Iterator[dict[str, int]]:
+    if "win_rate" in found and "wins" not in found:
+        games = [found["games"]] if "games" in found else free
+        yield from ({"games": n, "win_rate": found["win_rate"]} for n in games)
+        return
+    wins = [found["wins"]] if "wins" in found else []
+    games = [found["games"]] if "games" in found else []
+    counts = [n for n in free if _looks_whole(sheet, n)]
+    for part, whole in permutations([*wins, *games, *counts], 2):
+        fits = part in (wins or counts) and whole in (games or counts)
+        if fits and _within(sheet, part, whole):
+            yield {"wins": part, "games": whole}
+
+
+def _looks_whole(sheet: Sheet, number: int) -> bool:
+    values = sheet.read(number).values
+    known = values[~np.isnan(values)]
+    return bool(len(known)) and bool(np.mean(known == np.floor(known)) > 0.5)
+
+
+def _within(sheet: Sheet, part: int, whole: int) -> bool:
+    parts, wholes = sheet.read(part).values, sheet.read(whole).values
+    known = ~np.isnan(parts) & ~np.isnan(wholes)
+    return bool(known.any()) and bool(np.mean(parts[known] <= wholes[known]) > 0.9)
+
+
+def _all_differ(answer: Mapping[str, int]) -> bool:
+    return len(set(answer.values())) == len(answer)
+
+
+def _describe(sheet: Sheet, number: int) -> str:
+    samples = ", ".join(sheet.samples(number)) or "blank"
+    return f"{sheet.grid.headers[number - 1] or '(no header)'}: {samples}"
+
+
+def _words(sheet: Sheet, answer: Mapping[str, int]) -> str:
+    return ", ".join(
+        f"{role.replace('_', ' ')} = {sheet.grid.label(number)}"
+        for role, number in answer.items()
+    )
+
+
+def _option(sheet: Sheet, number: int) -> str:
+    """Name a column so that a shell and `resolve_mapping` read it back."""
+    header = sheet.grid.label(number)
+    if sheet.grid.headers[number - 1] == header and _PLAIN_HEADER.fullmatch(header):
+        return f'"{header}"'
+    return str(number)

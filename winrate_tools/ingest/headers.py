@@ -1,0 +1,47 @@
+"""Which row is the header: the fullest row of words above the first row of numbers."""
+
+from collections.abc import Sequence
+from statistics import median
+
+from winrate_tools.ingest.numbers import is_number, is_unknown
+from winrate_tools.ingest.vocabulary import role_of
+
+SAMPLE = 300
+
+
+def find_header(rows: Sequence[Sequence[str]]) -> int | None:
+    """Find the header among rows that are not blank.
+
+    Parameters
+    ----------
+    rows : sequence of sequence of str
+        Cells, in file order.
+
+    Returns
+    -------
+    int or None
+        Position of the header; None if the first row already holds data.
+
+    Examples
+    --------
+    >>> find_header([["Fair", "", ""], ["Card", "Games", "Wins"], ["Ash Vine", "12", "7"]])
+    1
+    >>> find_header([["Ash Vine", "12", "7"], ["Tin Moth", "9", "4"]])
+    """
+    numbers = [sum(map(is_number, row)) for row in rows[:SAMPLE]]
+    if not any(numbers):
+        return max(range(len(numbers)), key=lambda at: (*_fullness(rows[at]), -at))
+    above = _rows_above_data(numbers)
+    return max(range(above), key=lambda at: (*_fullness(rows[at]), at), default=None)
+
+
+def _rows_above_data(numbers: Sequence[int]) -> int:
+    """Count the rows before the first that holds numbers as most rows do."""
+    typical = median(count for count in numbers if count)
+    return next(at for at, count in enumerate(numbers) if 2 * count > typical)
+
+
+def _fullness(row: Sequence[str]) -> tuple[int, int]:
+    """Count cells that say something, and those whose word we know."""
+    full = [cell for cell in row if not is_unknown(cell)]
+    return len(full), sum(role_of(cell) is not None for cell in full)

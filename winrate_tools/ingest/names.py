@@ -1,0 +1,158 @@
+"""Names and labels: kept as written, compared without regard to case and blanks."""
+
+import re
+import unicodedata
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from winrate_tools.ingest.findings import Finding
+from winrate_tools.ingest.grid import Grid
+from winrate_tools.ingest.spans import LINE_END
+
+NO_LABEL = frozenset({"", "-", "--", "\u2013", "\u2014", "?", "n/a"})
+BREAKS = re.compile("[ ]*[\n\r\t\v\f\x85\u2028\u2029]+[ ]*")
+Labels = Sequence[str | None]
+INVISIBLE = "\u200b\u2060\ufeff"
+
+
+def fold(name: str) -> str:
+    """Make names that are the same to a reader equal.
+
+    Examples
+    --------
+    >>> fold(" Ash  VINE ") == fold("ash vine")
+    True
+    """
+    composed = unicodedata.normalize("NFC", " ".join(name.split()))
+    return unicodedata.normalize("NFC", composed.casefold())
+
+
+def tidy(name: str) -> str:
+    r"""Trim a name and put it on one line.
+
+    Examples
+    --------
+    >>> tidy(" Ash\nVine ")
+    'Ash Vine'
+    """
+    name = _trim(name)
+    return name if name.isprintable() else BREAKS.sub(" ", name)
+
+
+def _trim(name: str) -> str:
+    return name.strip().strip(INVISIBLE).strip()
+
+
+def unprintable(name: str) -> str | None:
+    """Return the first control character of a name, such as ``U+0007``."""
+    for letter in name:
+        if unicodedata.category(letter) == "Cc" or letter in INVISIBLE or _turns(letter):
+            return f"U+{ord(letter):04X}"
+    return None
+
+
+def _turns(letter: str) -> bool:
+    """Tell whether a character turns the direction of the text after it."""
+    return unicodedata.bidirectional(letter) in {
+        "LRE",
+        "RLE",
+        "LRO",
+        "RLO",
+        "LRI",
+        "RLI",
+        "FSI",
+    }
+
+
+@dataclass(frozen=True, slots=True)
+class LabelColumn:
+    """Labels in one spelling each, None for an unknown one, with what was respelt."""
+
+    labels: tuple[str | None, ...]
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class NameColumn:
+    """Card names in one spelling each, "" for a blank one, with findings and notes."""
+
+    labels: tuple[str, ...]
+    findings: tuple[Finding, ...] = ()
+    notes: tuple[str, ...] = ()
+
+
+def read_names(grid: Grid, number: int) -> NameColumn:
+    """Read the column of card names; a card called None, NA or 007 keeps its name.
+
+    Parameters
+    ----------
+    grid : Grid
+        The table.
+    number : int
+        Column number, from 1.
+
+    Returns
+    -------
+    NameColumn
+        Trimmed names; spellings that differ only in case, blanks or form become the first.
+    """
+    written = [row.cells[number - 1] for row in grid.rows]
+    names = [tidy(name) for name in written]
+    findings = [
+        grid.finding(row, number, message, fix)
+        for row, name in enumerate(names)
+        for message, fix in _name_problems(written[row].strip(), name, grid.delimiter)
+    ]
+    joined = [row for row, name in enumerate(names) if name and name != _trim(written[row])]
+    notes = [f"a card name over several lines was put on one: {names[row]!r}" for row in joined]
+    spelling = _one_spelling(names)
+    labels = tuple(spelling.get(name, "") for name in names)
+    return NameColumn(labels, tuple(findings), (*notes, *_respelt("card", spelling)))
+
+
+def read_labels(grid: Grid, number: int, role: str) -> LabelColumn:
+    """Read a column of labels, unknown ones as None."""
+    written = [tidy(row.cells[number - 1]) for row in grid.rows]
+    known = [None if label in NO_LABEL else label for label in written]
+    spelling = _one_spelling(known)
+    labels = tuple(spelling[label] if label else None for label in known)
+    return LabelColumn(labels, tuple(_respelt(role, spelling)))
+
+
+def contradictions(
+    card: Sequence[str],
+    attributes: Mapping[str, Labels],
+    rows: Sequence[int],
+    line_of: Callable[[int], str],
+) -> Iterator[str]:
+    """Say which cards carry two labels of one attribute; the first one is kept."""
+    for role, labels in attributes.items():
+        first: dict[str, int] = {}
+        for row in rows:
+            start = first.setdefault(card[row], row) if labels[row] else row
+            if labels[row] != labels[start]:
+                yield (
+                    f"{card[row]!r} has {role} {labels[start]!r} on {line_of(start)} and "
+                    f"{labels[row]!r} on {line_of(row)}: the first was kept"
+                )
+
+
+def _name_problems(written: str, name: str, delimiter: str) -> Iterator[tuple[str, str]]:
+    if not name:
+        yield "a card name was wanted, got a blank cell", "name the card, or use --skip-bad"
+    elif delimiter in written and LINE_END.search(written):
+        yield "a card name holds whole lines of the table", "close the quote that opens here"
+    elif code := unprintable(name):
+        yield f"a card name holds the invisible character {code}", "type the name afresh"
+
+
+def _one_spelling(names: Sequence[str | None]) -> dict[str, str]:
+    """Map each spelling that differs only in case, blanks or form to the first one."""
+    first: dict[str, str] = {}
+    return {name: first.setdefault(fold(name), name) for name in names if name}
+
+
+def _respelt(role: str, spelling: dict[str, str]) -> Iterator[str]:
+    for old, new in spelling.items():
+        if old != new:
+            yield f"{role.replace('_', ' ')} {old!r} was read as {new!r}"

@@ -1,0 +1,107 @@
+"""Bytes from wherever they are: a path, standard input, an open file or memory."""
+
+import difflib
+import sys
+from dataclasses import dataclass
+from hashlib import sha256
+from pathlib import Path
+from typing import BinaryIO
+
+from winrate_tools.errors import TableError
+
+CardSource = str | Path | bytes | BinaryIO
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """The bytes of one table.
+
+    Attributes
+    ----------
+    name : str
+        File name without its folders, ``<stdin>`` or ``<memory>``.
+    data : bytes
+        The bytes as they are.
+    folder : Path or None
+        Where the file lies, None for anything that is no file.
+    """
+
+    name: str
+    data: bytes
+    folder: Path | None = None
+
+    @property
+    def sha256(self) -> str:
+        """Hash of the bytes, in hexadecimal."""
+        return sha256(self.data).hexdigest()
+
+
+def load(source: CardSource, *, name: str | None = None) -> Load:
+    """Fetch all bytes of a table.
+
+    Parameters
+    ----------
+    source : str, Path, bytes or binary file
+        A path, ``"-"`` for standard input, the bytes themselves, or a file open for bytes.
+    name : str, optional
+        What to call the table in messages.
+
+    Returns
+    -------
+    Load
+        Name, bytes and folder.
+
+    Raises
+    ------
+    TableError
+        If there is no such file, or it cannot be read.
+
+    Examples
+    --------
+    >>> load(b"card,games,wins").name
+    '<memory>'
+    """
+    if isinstance(source, bytes):
+        return Load(name or "<memory>", source)
+    if source == "-":
+        return Load(name or "<stdin>", sys.stdin.buffer.read())
+    if isinstance(source, str | Path):
+        path = Path(source)
+        return Load(name or path.name, _read(path), path.parent)
+    return Load(name or _stream_name(source), _stream_bytes(source))
+
+
+def _read(path: Path) -> bytes:
+    try:
+        return path.read_bytes()
+    except FileNotFoundError as error:
+        msg = f"{path}: no such file{_nearest(path)}"
+        raise TableError(msg) from error
+    except IsADirectoryError as error:
+        msg = f"{path}: a file was wanted, this is a folder"
+        raise TableError(msg) from error
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        msg = f"{path}: cannot be read ({reason.lower()})"
+        raise TableError(msg) from error
+
+
+def _nearest(path: Path) -> str:
+    if not path.parent.is_dir():
+        return f"; there is no folder {path.parent} either"
+    names = [entry.name for entry in path.parent.iterdir() if entry.is_file()]
+    close = difflib.get_close_matches(path.name, names, n=1, cutoff=0.6)
+    return f"; did you mean {path.with_name(close[0])}?" if close else ""
+
+
+def _stream_name(stream: BinaryIO) -> str:
+    name = getattr(stream, "name", None)
+    return Path(name).name if isinstance(name, str) else "<memory>"
+
+
+def _stream_bytes(stream: BinaryIO) -> bytes:
+    data = stream.read()
+    if not isinstance(data, bytes):
+        msg = "a file open for bytes was wanted, this one is open for text"
+        raise TableError(msg)
+    return data

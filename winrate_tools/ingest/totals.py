@@ -1,0 +1,114 @@
+"""Rows that add up others: known by name and by sum together, never by one alone."""
+
+from collections import defaultdict
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from winrate_tools.ingest.findings import Finding
+from winrate_tools.ingest.names import Labels, fold
+from winrate_tools.ingest.view import View, word
+from winrate_tools.tables import Numbers
+
+WORDS = frozenset(
+    {"total", "totals", "grand total", "total general", "sum", "all", "overall", "all cards"}
+    | {"average", "mean", "all decks", "all archetypes", "gesamt", "insgesamt", "summe"}
+    | {"gesamtsumme", "alle", "durchschnitt", "mittelwert", "somme", "total général", "tous"}
+    | {"moyenne", "suma", "todos", "todas", "promedio", "media", "totale", "tutti", "totaal"}
+    | {"soma", "média", "razem", "summa", "totalt", "合計", "平均"}
+)
+NO_CARD = "delete the line, or leave it out with --skip-bad; a card of that name needs another"
+
+
+@dataclass(frozen=True, slots=True)
+class TotalRows:
+    """Rows that add up others.
+
+    Attributes
+    ----------
+    rows : frozenset of int
+        Rows to leave out.
+    notes : tuple of str
+        What was left out.
+    findings : tuple of Finding
+        Rows that are named like a total and do not add up.
+    """
+
+    rows: frozenset[int]
+    notes: tuple[str, ...]
+    findings: tuple[Finding, ...]
+
+
+def find_totals(view: View, games: Numbers, labels: Mapping[str, Labels]) -> TotalRows:
+    """Find rows that add up the other rows.
+
+    Parameters
+    ----------
+    view : View
+        The file and its roles.
+    games : ndarray of float, shape (rows,)
+        Games, NaN where unknown.
+    labels : dict of str to sequence of (str or None)
+        The strata, of which each may have total rows of its own.
+
+    Returns
+    -------
+    TotalRows
+        Rows to leave out, with notes and findings.
+    """
+    axes: Mapping[str, Labels] = {"card": view.card, **labels}
+    keys = {role: [fold(label or "") for label in axis] for role, axis in axes.items()}
+    out: set[int] = set()
+    notes: list[str] = []
+    findings: list[Finding] = []
+    for role in (*labels, "card"):
+        sums, wrong = _along(role, keys, games, out)
+        notes += _notes(view, role, sums)
+        findings += [_finding(view, role, row) for row in wrong]
+        out.update(sums)
+    return TotalRows(frozenset(out), tuple(notes), tuple(findings))
+
+
+def _along(
+    role: str, keys: dict[str, list[str]], games: Numbers, out: set[int]
+) -> tuple[list[int], list[int]]:
+    """Split rows named like a total along one role into sums of their group and others."""
+    named = [row for row, key in enumerate(keys[role]) if _may_be_total(role, key)]
+    named = [row for row in named if row not in out]
+    if not named:
+        return [], []
+    others = [name for name in keys if name != role]
+    group = list(zip(*(keys[name] for name in others), strict=True)) or [()] * len(games)
+    sums: defaultdict[tuple[str, ...], float] = defaultdict(float)
+    whole = 0.0
+    for row in set(range(len(games))) - set(named) - out:
+        amount = float(np.nan_to_num(games[row]))
+        sums[group[row]] += amount
+        whole += amount
+    if role != "card":  # a card with a total row only has nothing to add up
+        named = [row for row in named if group[row] in sums]
+    grand = whole if role == "card" else -1.0
+    adds_up = [
+        row for row in named if games[row] > 0 and games[row] in {sums.get(group[row]), grand}
+    ]
+    wrong = [row for row in named if row not in set(adds_up) and keys[role][row]]
+    return adds_up, wrong
+
+
+def _may_be_total(role: str, key: str) -> bool:
+    return key.strip(" :*-=.()") in WORDS or (role == "card" and not key)
+
+
+def _notes(view: View, role: str, rows: list[int]) -> list[str]:
+    if not rows:
+        return []
+    lines = ", ".join(view.line_of(row) for row in rows[:5])
+    more = f" and {len(rows) - 5} more" if len(rows) > 5 else ""
+    return [f"{word(role)} total left out, its games add up the other rows: {lines}{more}"]
+
+
+def _finding(view: View, role: str, row: int) -> Finding:
+    name = view.cell(row, role)
+    message = f"{name!r} reads like a total, but its games are not the sum of the others"
+    return view.finding(row, role, message, NO_CARD)

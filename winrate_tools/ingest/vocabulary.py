@@ -1,0 +1,135 @@
+"""Plain words that headers use for each role, in several languages."""
+
+import difflib
+import re
+import unicodedata
+
+PLAIN = {
+    "card": (
+        "card, cards, card name, name of card, karte, kartenname, carte, "
+        "nom de la carte, carta, nombre de la carta, kaart, karta, kort, カード"
+    ),
+    "games": (
+        "games, game count, number of games, games played, total games, spiele, "
+        "anzahl spiele, partien, parties, partidas, partite, jogos, partijen, partie, "
+        "matcher, 試合"
+    ),
+    "wins": (
+        "wins, won, games won, win count, number of wins, total wins, siege, gewonnen, "
+        "victoires, gagnées, victorias, ganadas, vittorie, vinte, vitórias, "
+        "overwinningen, zwycięstwa, wygrane, vinster, 勝利"
+    ),
+    "losses": (
+        "losses, lost, games lost, number of losses, niederlagen, verloren, défaites, "
+        "perdues, derrotas, perdidas, sconfitte, porażki, förluster"
+    ),
+    "win_rate": (
+        "win rate, winrate, win %, wins %, % wins, % won, won %, win percentage, "
+        "win percent, win pct, percent won, winning percentage, share won, siegquote, "
+        "siegrate, gewinnquote, gewinnrate, siege %, taux de victoire, % victoires, "
+        "porcentaje de victorias, % victorias, percentuale vittorie, % vittorie, "
+        "taxa de vitória, % vitórias, 勝率"
+    ),
+    "archetype": (
+        "archetype, archetypes, archetyp, archétype, arquetipo, archetipo, arquétipo, "
+        "deck type, deck archetype, decktyp"
+    ),
+    "skill_band": (
+        "skill band, skill, skill group, skill level, player group, players, "
+        "spielergruppe, spielstärke, niveau, nivel"
+    ),
+    "faction": "faction, factions, fraktion, faccion, facción, fazione, facção",
+    "rarity": "rarity, seltenheit, rareté, rareza, rarità, raridade, rariteit",
+    "role": "role, card role, rolle, rôle, rol, ruolo, purpose",
+    "unheld_games": (
+        "unheld games, games unheld, games not held, never held games, games never held"
+    ),
+    "unheld_wins": (
+        "unheld wins, wins unheld, wins not held, never held wins, wins never held"
+    ),
+    "mean_pick": (
+        "mean pick, average pick, mean pick number, average pick number, "
+        "mean place picked, pick mean"
+    ),
+    "drafted": "drafted, copies drafted, times drafted, number drafted",
+    "played": "played, copies played, drafted and played, made the deck",
+    "player_rate": (
+        "player rate, players rate, player win rate, players win rate, "
+        "usual player rate, usual win rate of players"
+    ),
+}
+LOOSE = {
+    "card": "name, item, title, nom, nombre, nome, naam, nazwa, namn, 名前",
+    "games": (
+        "matches, plays, played, held games, games held, deck games, opening games, "
+        "matchs, jeux, juegos, spellen, gry, spel"
+    ),
+    "wins": "held wins, wins held, deck wins, opening wins, victories, matches won",
+    "win_rate": "rate, held win rate, deck win rate, opening win rate, quote",
+    "archetype": "deck, theme",
+}
+"""Words that count only where no plain one stands."""
+
+CLOSE_ENOUGH = 0.75
+"""Cutoff of the similarity ratio: on a list of 22 misspelt headers, 19 right and none wrong."""
+BY_LIKENESS = ("card", "games", "wins", "win_rate", "losses", "archetype", "rarity", "faction")
+_OTHERWISE = frozenset(
+    {"un", "unheld", "not", "non", "no", "never", "without", "other", "opp", "opponent"}
+    | {"opponents", "lost", "loss", "expected", "home", "last", "old", "new", "rank", "per"}
+)
+
+
+def normalise(header: str) -> str:
+    """Make headers that read alike equal.
+
+    Examples
+    --------
+    >>> normalise("  Win_Rate (%)"), normalise("Win%")
+    ('win rate %', 'win %')
+    """
+    text = unicodedata.normalize("NFKC", header).casefold().replace("%", " % ")
+    text = re.sub(r"['\u2019]s\b", "s", text)
+    return " ".join(re.sub(r"[^\w%]|_", " ", text).split())
+
+
+def _index(words: dict[str, str]) -> dict[str, str]:
+    return {
+        normalise(word): role for role, names in words.items() for word in names.split(", ")
+    }
+
+
+_PLAIN, _LOOSE = _index(PLAIN), _index(LOOSE)
+_RATES = {f"{word} %": role for word, role in _PLAIN.items() if role.endswith("rate")}
+
+
+def role_of(header: str) -> str | None:
+    """Return the role that a header names, by a plain word first and a loose one second."""
+    return plain_role(header) or loose_role(header)
+
+
+def plain_role(header: str) -> str | None:
+    """Return the role that a header names by a plain word."""
+    word = normalise(header)
+    return _PLAIN.get(word) or _RATES.get(word)
+
+
+def loose_role(header: str) -> str | None:
+    """Return the role that a header may mean where no plain word stands."""
+    return _LOOSE.get(normalise(header))
+
+
+def close_role(header: str) -> tuple[str, str] | None:
+    """Return the role whose word is much like a header, and that word.
+
+    Examples
+    --------
+    >>> close_role("Win ratee")
+    ('win_rate', 'win rate')
+    >>> close_role("Opp Win %")
+    """
+    word = normalise(header)
+    if _OTHERWISE & set(word.split()):
+        return None
+    words = [known for known, role in _PLAIN.items() if role in BY_LIKENESS]
+    close = difflib.get_close_matches(word, words, n=1, cutoff=CLOSE_ENOUGH)
+    return (_PLAIN[close[0]], close[0]) if close else None

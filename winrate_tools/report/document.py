@@ -1,0 +1,99 @@
+"""A report as plain data: what is said, before anyone decides how it looks.
+
+Every text here is plain: a renderer escapes what its own format would take for markup, so a
+card may be called ``a|b`` or ``<b>`` without harm.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+Tone = Literal["cut", "keep", "more games", ""]
+
+
+@dataclass(frozen=True, slots=True)
+class Paragraph:
+    """Running text."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One item of a list: what it is about, and what is said of it."""
+
+    lead: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Entries:
+    """A list."""
+
+    items: tuple[Entry, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TableColumn:
+    """One column of a table.
+
+    Attributes
+    ----------
+    heading : str
+        What stands over it.
+    is_number : bool
+        Numbers stand to the right.
+    spare : int
+        0 for a column that is always shown; where there is no room the highest goes first.
+    is_toned : bool
+        Whether its cells take the row's tone.
+    """
+
+    heading: str
+    is_number: bool = False
+    spare: int = 0
+    is_toned: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table whose first column holds names, the only cells that may be shortened.
+
+    Attributes
+    ----------
+    columns : tuple of TableColumn
+        The first one holds the names.
+    rows : tuple of tuple of str
+        One text a column.
+    tones : tuple of str
+        One a row, or () for none.
+    """
+
+    columns: tuple[TableColumn, ...]
+    rows: tuple[tuple[str, ...], ...]
+    tones: tuple[Tone, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Verbatim:
+    """Lines that stand as they are, such as a raw line with a caret under a cell."""
+
+    text: str
+
+
+Block = Paragraph | Entries | Table | Verbatim
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A titled part of a report; an untitled one opens it."""
+
+    title: str
+    blocks: tuple[Block, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """A whole report."""
+
+    title: str
+    sections: tuple[Section, ...]

@@ -1,0 +1,129 @@
+"""The small print in large letters: how to read a report and how it came about."""
+
+from collections.abc import Mapping
+
+from winrate_tools.decide.verdicts import PoolVerdict
+from winrate_tools.report import words
+from winrate_tools.report.document import Entries, Entry, Section
+from winrate_tools.report.sentences import MEASURES, line_sentence, reference_sentence
+from winrate_tools.tables import Source
+
+
+def how_to_read(pool: PoolVerdict) -> Section:
+    """Explain every kind of number in the report."""
+    name = words.range_name(pool.sure)
+    cut_from, keep_to = words.bars(pool.sure)
+    scale = (
+        "19 or more: almost surely; 16 to 18: probably; 13 to 15: more likely than not; "
+        "8 to 12: cannot tell; and so on down."
+    )
+    entries = (
+        Entry("Chance", f"{reference_sentence()} In words, of 20: {scale}"),
+        Entry(
+            "Estimate",
+            "the best guess at the win rate that the card brings. It lies nearer to the pool "
+            "than the raw win rate does, most of all where games are few, because part of "
+            "every raw win rate is luck.",
+        ),
+        Entry(
+            f"{name} range",
+            f"the chance that the true win rate lies inside is {name}. It clears the line "
+            "exactly when there is a verdict.",
+        ),
+        Entry(
+            "Verdict",
+            f"cut: the chance of being below the line is {words.of_twenty(cut_from)} or more; "
+            f"keep: it is {_at_most(keep_to)}; more games: neither.",
+        ),
+        Entry("Rank", "from the weakest, 1; 9 in 10 that the true rank lies in the range."),
+        Entry(
+            "Use",
+            "how far above or below the usual card drafters value it, in standard deviations.",
+        ),
+    )
+    return Section("How to read the numbers", (Entries(entries),))
+
+
+def _at_most(keep_to: int) -> str:
+    return words.of_twenty(0) if keep_to == 0 else f"{keep_to} in {words.TWENTY} or less"
+
+
+def how_it_was_worked_out(
+    pool: PoolVerdict, source: Source, origins: Mapping[str, str], version: str
+) -> Section:
+    """State data, baseline, assumptions, limits, version and seed."""
+    entries = (
+        Entry("Data", _data(source)),
+        Entry("Games that count", f"{MEASURES[pool.measure]} (measure: {pool.measure})."),
+        Entry("Line", line_sentence(pool)),
+        Entry("Method", _method(pool)),
+        Entry("Spread", _spread(pool)),
+        Entry("Allowance", _allowance(pool)),
+        Entry("Games in runs", _runs(pool)),
+        Entry(
+            "On reading", " ".join(source.notes) or "nothing was assumed, mended or left out."
+        ),
+        Entry("Limits", " ".join(pool.warnings) or "none beyond the above."),
+        Entry("Settings", _settings(origins)),
+        Entry("Made by", f"winrate_tools {version}, seed {pool.seed}."),
+    )
+    return Section("How this was worked out", (Entries(entries),))
+
+
+def _data(source: Source) -> str:
+    roles = ", ".join(f"{role} from {header}" for role, header in source.roles.items())
+    mark = f"; SHA-256 {source.sha256}" if source.sha256 else ""
+    return f"{source.name}{': ' if roles else ''}{roles}{mark}."
+
+
+def _method(pool: PoolVerdict) -> str:
+    usage = ", ".join(column.replace("_", " ") for column in pool.usage_columns)
+    towards = (
+        f"what cards used like it usually show (use is taken from {usage})"
+        if usage
+        else "the pool's mean (the table does not say how cards are used)"
+    )
+    return (
+        f"each card's record is drawn towards {towards}, the further the fewer its games. How "
+        "far is learnt from the pool itself, and what is uncertain about that is counted in."
+    )
+
+
+def _spread(pool: PoolVerdict) -> str:
+    return (
+        f"the cards' own values differ by {words.points(pool.spread, 1)} (standard deviation); "
+        f"about {words.share(pool.real_share)} of the variation between raw win rates is real, "
+        "the rest is luck."
+    )
+
+
+def _allowance(pool: PoolVerdict) -> str:
+    kept = words.plain(pool.allowance)
+    if pool.allowance == 1:
+        return (
+            f"records are taken at face value (allowance {kept}): all of the real spread is "
+            "put down to the cards."
+        )
+    return (
+        f"{words.share(pool.allowance)} of the real spread between records is put down to the "
+        f"cards (allowance {kept}), the rest to their company and to who plays them, which no "
+        "number of games removes. Where a card names another allowance, its verdict would "
+        "change there."
+    )
+
+
+def _runs(pool: PoolVerdict) -> str:
+    if pool.design_effect == 1:
+        return "every game counts as independent of the others (design effect 1)."
+    return (
+        f"games with one deck resemble each other, so {words.plain(pool.design_effect)} games "
+        "count as one independent game (design effect)."
+    )
+
+
+def _settings(origins: Mapping[str, str]) -> str:
+    chosen = {name: origin for name, origin in origins.items() if origin != "default"}
+    if not chosen:
+        return "all as they come."
+    told = "; ".join(f"{name.replace('_', ' ')}: {origin}" for name, origin in chosen.items())
+    return f"{told}; all others as they come."

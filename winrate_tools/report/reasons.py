@@ -1,0 +1,24 @@
+"""The glossary of reasons: what each one tells a reader."""
+
+REASONS: dict[str, str] = {
+    "weak": "its win rate is very likely below the line",
+    "trap": "weak, yet drafters take it early or play it a lot, so it costs them games",
+    "unplayed": "drafters leave it out of their decks, whatever its win rate",
+    "few games": "too few games so far to call it",
+    "on the line": "so close to the line that hardly any number of games would part them",
+    "newcomer trap": "weak only in the hands of weaker players",
+    "narrow": "good in one archetype only",
+    "weak home": "looks weak only because its archetype is",
+    "weak hands": "looks weak only because of who plays it",
+}
+
+
+def explain(reason: str) -> str:
+    """Say what a reason means; one that the glossary lacks speaks for itself.
+
+    Examples
+    --------
+    >>> explain("narrow")
+    'good in one archetype only'
+    """
+    return REASONS.get(reason, reason)

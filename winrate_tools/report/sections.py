@@ -1,0 +1,251 @@
+"""From a judged pool to a document: what the cut report says, section by section."""
+
+from collections.abc import Mapping, Sequence
+
+from winrate_tools.decide.verdicts import CardVerdict, PoolVerdict
+from winrate_tools.report import words
+from winrate_tools.report.card_tables import cards_table
+from winrate_tools.report.document import (
+    Block,
+    Document,
+    Entries,
+    Entry,
+    Paragraph,
+    Section,
+)
+from winrate_tools.report.method import how_it_was_worked_out, how_to_read
+from winrate_tools.report.reasons import explain
+from winrate_tools.report.sentences import (
+    counts_sentence,
+    expected_wrong,
+    line_sentence,
+    reference_sentence,
+    verdict_sentence,
+)
+from winrate_tools.tables import Source
+
+LONGEST = 20
+"""Rows shown of a table that only helps; cuts, traps and unplayed cards are never left out."""
+
+RANKED = (
+    "card",
+    "games",
+    "win_rate",
+    "estimate",
+    "range",
+    "chance_below",
+    "rank",
+    "verdict",
+    "why",
+    "games_needed",
+)
+
+
+def ranking(pool: PoolVerdict, source: Source, cards: Sequence[CardVerdict]) -> Document:
+    """Describe a ranking: what was found, one row a card, and how far to trust it.
+
+    Parameters
+    ----------
+    pool : PoolVerdict
+        The judged pool.
+    source : Source
+        Where its counts came from.
+    cards : sequence of CardVerdict
+        Those of its cards to show.
+
+    Returns
+    -------
+    Document
+    """
+    foot = f"{expected_wrong(pool)} {reference_sentence()}"
+    blocks: list[Block] = [
+        Paragraph(f"{counts_sentence(pool)} {line_sentence(pool)}"),
+        cards_table(cards, pool, RANKED),
+        Paragraph(foot),
+    ]
+    if len(cards) < len(pool.cards):
+        shown = f"Shown: {len(cards):,} of {words.plural(len(pool.cards), 'card')}."
+        blocks.insert(2, Paragraph(shown))
+    return Document(f"Ranking of {source.name}", (Section("", tuple(blocks)),))
+
+
+def cut_report(
+    pool: PoolVerdict, source: Source, *, origins: Mapping[str, str], version: str
+) -> Document:
+    """Describe a pool for the people who own it.
+
+    Parameters
+    ----------
+    pool : PoolVerdict
+        The judged pool.
+    source : Source
+        Where its counts came from.
+    origins : mapping of str to str
+        Setting to where its value came from.
+    version : str
+        Version that judged it.
+
+    Returns
+    -------
+    Document
+        Summary, cuts, traps, unplayed cards, the list for those who must cut now, what cannot
+        be said yet, how to read it, how it was worked out.
+    """
+    sections = (
+        _summary(pool),
+        _cuts(pool),
+        _traps(pool),
+        _unplayed(pool),
+        _shortlist(pool),
+        _open(pool),
+        how_to_read(pool),
+        how_it_was_worked_out(pool, source, origins, version),
+    )
+    return Document(f"Cut report for {source.name}", sections)
+
+
+def _called(pool: PoolVerdict, verdict: str) -> list[CardVerdict]:
+    return [card for card in pool.cards if card.verdict == verdict]
+
+
+def _because(pool: PoolVerdict, reason: str) -> list[CardVerdict]:
+    return [card for card in pool.cards if reason in card.reasons]
+
+
+def _summary(pool: PoolVerdict) -> Section:
+    games = sum(card.games or 0 for card in pool.cards)
+    evidence = (
+        f"Behind them stand {words.plural(games, 'game')}, each counted for every card in it."
+    )
+    blocks: list[Block] = [
+        Paragraph(f"{counts_sentence(pool)} {evidence}"),
+        Paragraph(line_sentence(pool)),
+        Paragraph(expected_wrong(pool)),
+    ]
+    if cuts := _called(pool, "cut"):
+        blocks.append(Paragraph(_weakest(cuts, pool)))
+    return Section("In one minute", tuple(blocks))
+
+
+def _weakest(cuts: Sequence[CardVerdict], pool: PoolVerdict) -> str:
+    first = "; ".join(
+        f"{card.card} ({words.estimate(card, pool)}, {words.chance_below(card, pool)})"
+        for card in cuts[:5]
+    )
+    rest = f"; and {len(cuts) - 5:,} more below" if len(cuts) > 5 else ""
+    return f"Cut first, with best estimate and chance of being below the line: {first}{rest}."
+
+
+def _cuts(pool: PoolVerdict) -> Section:
+    cuts = _called(pool, "cut")
+    if not cuts:
+        nothing = "The data are not sure enough of any card. The lists further down say which "
+        return Section(
+            "Cut", (Paragraph(nothing + "come closest and what would settle them."),)
+        )
+    table = cards_table(
+        cuts,
+        pool,
+        ("card", "games", "estimate", "range", "chance_below", "rank", "why"),
+    )
+    return Section("Cut", (table, Entries(tuple(_entry(card, pool) for card in cuts))))
+
+
+def _entry(card: CardVerdict, pool: PoolVerdict) -> Entry:
+    why = "; ".join(explain(reason) for reason in card.reasons)
+    flips = ""
+    if card.flips_at is not None:
+        change = "No longer a cut" if card.verdict == "cut" else "A cut"
+        flips = f" {change} at an allowance of {words.plain(card.flips_at)}."
+    return Entry(
+        card.card, f"{verdict_sentence(card, pool)} Why: {why or 'no reason given'}.{flips}"
+    )
+
+
+def _traps(pool: PoolVerdict) -> Section:
+    title, traps = "Traps", _because(pool, "trap")
+    if not traps:
+        return Section(title, (Paragraph("No card is both weak and sought after."),))
+    text = (
+        "Weak cards that drafters take early or play a lot. They cost more games than their "
+        "number suggests, and the table may miss them: say why they went."
+    )
+    facts = ("card", "games", "estimate", "range", "chance_below", "use", "verdict")
+    return Section(title, (Paragraph(text), cards_table(traps, pool, facts)))
+
+
+def _unplayed(pool: PoolVerdict) -> Section:
+    title = "Unplayed"
+    if not pool.usage_columns:
+        text = (
+            "The table does not say how often cards are taken or played, so nothing can be "
+            "said here. A column of mean picks, or of copies drafted and played, would tell."
+        )
+        return Section(title, (Paragraph(text),))
+    unplayed = _because(pool, "unplayed")
+    if not unplayed:
+        return Section(title, (Paragraph("Every card finds players."),))
+    text = (
+        "Cards that drafters leave out of their decks. They take up places in packs whatever "
+        "their win rate, so they are candidates too, unless a deck that wants them is missing."
+    )
+    facts = ("card", "games", "use", "estimate", "range", "chance_below", "verdict")
+    return Section(title, (Paragraph(text), cards_table(unplayed, pool, facts)))
+
+
+def _shortlist(pool: PoolVerdict) -> Section:
+    weakest = pool.cards[: pool.shortlist]
+    wrong = words.expected(sum(1 - card.chance_below for card in weakest))
+    text = (
+        f"The {words.plural(len(weakest), 'card')} with the lowest estimates, sure or not. "
+        f"Expect {wrong} of them to be wrong, not truly below the line. Nobody can rank cards "
+        "exactly, so each has a range of ranks, 1 being the weakest."
+    )
+    facts = ("card", "estimate", "range", "chance_below", "chance_worst", "rank", "verdict")
+    title = f"If you must cut {len(weakest):,} now"
+    return Section(title, (Paragraph(text), cards_table(weakest, pool, facts)))
+
+
+def _open(pool: PoolVerdict) -> Section:
+    title, waiting = "What cannot be said yet", _called(pool, "more games")
+    if not waiting:
+        return Section(title, (Paragraph("Nothing: every card has its verdict."),))
+    hopeful = [card for card in waiting if card.games_needed is not None]
+    hopeful.sort(key=lambda card: card.games_needed or 0)
+    hopeless = [card for card in waiting if card.games_needed is None]
+    count = words.plural(len(waiting), "card")
+    text = f"{count} {'needs' if len(waiting) == 1 else 'need'} more games before a verdict."
+    blocks: list[Block] = [Paragraph(text)]
+    if hopeful:
+        blocks += _nearest(hopeful, pool)
+    if hopeless:
+        blocks.append(Paragraph(_no_help(hopeless)))
+    return Section(title, tuple(blocks))
+
+
+def _nearest(hopeful: Sequence[CardVerdict], pool: PoolVerdict) -> list[Block]:
+    shown, rest = hopeful[:LONGEST], hopeful[LONGEST:]
+    facts = ("card", "games", "estimate", "range", "chance_below", "games_needed")
+    blocks: list[Block] = [
+        Paragraph(
+            "Nearest to a verdict first. Games needed: after as many further games with the "
+            "card, the chance is 4 in 5 that its verdict is settled."
+        ),
+        cards_table(shown, pool, facts, always=("games_needed",)),
+    ]
+    if rest:
+        fewest = words.about(rest[0].games_needed or 0)
+        blocks.append(
+            Paragraph(f"Not shown: {len(rest):,} more, which need {fewest} games or more each.")
+        )
+    return blocks
+
+
+def _no_help(hopeless: Sequence[CardVerdict]) -> str:
+    names = ", ".join(card.card for card in hopeless[:LONGEST])
+    rest = f" and {len(hopeless) - LONGEST:,} more" if len(hopeless) > LONGEST else ""
+    return (
+        f"More of the same games will not settle {names}{rest}: too close to the "
+        "line, or what hides their worth does not shrink with games. Finer counts can help: "
+        "one row for each archetype, or the games in which the card stayed in the deck."
+    )

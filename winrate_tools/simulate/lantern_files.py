@@ -1,0 +1,190 @@
+"""The files of the demo, as text: what a table of Lantern Fair players would have on disk."""
+
+import csv
+import io
+from collections.abc import Iterable, Sequence
+
+import numpy as np
+
+from winrate_tools.columns import CARD_ROLES
+from winrate_tools.simulate.history import card_table
+from winrate_tools.simulate.lantern_world import FAILING, TOO_STRONG, WORLD, Fair
+from winrate_tools.tables import Numbers
+
+PRICES = {"common": 0.4, "uncommon": 0.9, "rare": 2.5, "lantern": 4.0}
+CARD_COLUMNS = (
+    *("card", "faction", "rarity", "role", "games", "wins", "win_rate"),
+    *("mean_pick", "drafted", "played"),
+)
+PROTECTED = 6
+"""How many cards the table would never part with: the last lanterns of the pool."""
+
+README = f"""# Lantern Fair
+
+An invented game, drafted and played by a computer, so that the truth is known. Six trades of a
+night market make nine archetypes; {TOO_STRONG} is too strong, {FAILING} is failing, some cards
+are traps and some lie in nobody's deck.
+
+- `cards.csv`: one row a card: games in which the card was held, wins, and how it was drafted.
+  A copy counts on its own, so two copies in hand count twice.
+- `cards_by_archetype.csv`: the same games by archetype and skill band, with the games in which
+  the card stayed in the deck.
+- `archetypes.csv`: games and wins of whole decks.
+- `pool.csv`: the pool of cards, with copies and prices.
+- `market_export.csv`: `cards.csv` as a spreadsheet from abroad would save it.
+- `truth.csv`: the answer. Each card's own effect in points, whether it is a trap or unplayed,
+  and whether its record alone would mislead: `up` for a weak card that looks fine, `down` for
+  a fine card that looks weak.
+"""
+
+
+def demo_files(fair: Fair) -> dict[str, bytes]:
+    """Make the content of every file of the demo.
+
+    Parameters
+    ----------
+    fair : Fair
+        The fair, played.
+
+    Returns
+    -------
+    dict of str to bytes
+        File name to content, in the order of the README.
+
+    Examples
+    --------
+    >>> from winrate_tools.simulate.lantern_world import lantern_fair
+    >>> files = demo_files(lantern_fair())
+    >>> files["archetypes.csv"].decode().splitlines()[0]
+    'archetype,skill_band,factions,games,wins'
+    """
+    return {
+        "README.md": README.encode(),
+        "cards.csv": _csv(_cards(fair)).encode(),
+        "cards_by_archetype.csv": _csv(_cards_by_archetype(fair)).encode(),
+        "archetypes.csv": _csv(_archetypes(fair)).encode(),
+        "pool.csv": _csv(_pool(fair)).encode(),
+        "market_export.csv": _market_export(fair).encode("cp1252"),
+        "truth.csv": _csv(_truth(fair)).encode(),
+    }
+
+
+def _csv(rows: Iterable[Sequence[object]], delimiter: str = ",") -> str:
+    text = io.StringIO()
+    csv.writer(text, delimiter=delimiter, lineterminator="\n").writerows(rows)
+    return text.getvalue()
+
+
+def _cards(fair: Fair) -> list[Sequence[object]]:
+    table = card_table(fair.simulation)
+    rates = (f"{100 * rate:.1f}%" for rate in table.wins / table.games)
+    picks = (f"{pick:.2f}" for pick in _known(table.mean_pick))
+    counts = (table.games, table.wins, table.drafted, table.played)
+    games, wins, drafted, played = (_whole(count) for count in counts)
+    labels = (table.card, table.faction or (), table.rarity or (), fair.role)
+    columns = (*labels, games, wins, rates, picks, drafted, played)
+    return [_headings(*CARD_COLUMNS), *zip(*columns, strict=True)]
+
+
+def _cards_by_archetype(fair: Fair) -> list[Sequence[object]]:
+    detail = ("archetype", "skill_band")
+    table = card_table(fair.simulation, detail=detail, usage=False, unheld=True)
+    names = ("card", *detail, "games", "wins", "unheld_games", "unheld_wins")
+    counts = (table.games, table.wins, table.unheld_games, table.unheld_wins)
+    labels = (table.card, table.archetype or (), table.skill_band or ())
+    columns = (*labels, *(_whole(count) for count in counts))
+    return [_headings(*names), *zip(*columns, strict=True)]
+
+
+def _archetypes(fair: Fair) -> list[Sequence[object]]:
+    play = fair.simulation.play
+    rows: list[Sequence[object]] = [("archetype", "skill_band", "factions", "games", "wins")]
+    for k, archetype in enumerate(WORLD.archetypes):
+        factions = "-".join(WORLD.factions[place] for place in archetype.factions)
+        for b, band in enumerate(WORLD.bands):
+            rows.append((archetype.name, band, factions, play.games[k, b], play.wins[k, b]))
+    return rows
+
+
+def _pool(fair: Fair) -> list[Sequence[object]]:
+    heading = (
+        *("card", "copies", "faction", "rarity", "role"),
+        *("price", "protected", "slot", "archetypes"),
+    )
+    return [heading, *(_pool_row(fair, i) for i in range(WORLD.cards))]
+
+
+def _pool_row(fair: Fair, i: int) -> Sequence[object]:
+    truth, rarity = fair.simulation.truth, WORLD.rarities[WORLD.rarity[i]]
+    price = PRICES[rarity.name] * (1 + (7 * i % 11) / 10)
+    fits = np.flatnonzero(WORLD.fits[:, truth.home[i]])
+    return (
+        truth.card[i],
+        rarity.copies,
+        WORLD.homes[truth.home[i]],
+        rarity.name,
+        fair.role[i],
+        f"{price:.2f}",
+        "yes" if rarity.special and i >= WORLD.cards - PROTECTED else "no",
+        "lantern" if rarity.special else "main",
+        "; ".join(WORLD.archetypes[k].name for k in fits),
+    )
+
+
+def _market_export(fair: Fair) -> str:
+    """Give `cards.csv` titles, a row of sums and the numbers of another country."""
+    cards = _cards(fair)[1:]
+    games, wins, drafted, played = (
+        sum(int(str(row[place])) for row in cards) for place in (4, 5, 8, 9)
+    )
+    total = ("Summe", "", "", "", games, wins, f"{100 * wins / games:.1f}%", "")
+    heading = (
+        "Karte;Zunft;Seltenheit;Art;Spiele;Siege;Siegquote;Mittlere Wahl;Genommen;Gespielt"
+    )
+    body = [_abroad(row) for row in (*cards, (*total, drafted, played))]
+    title = "Nachtmarkt \u2013 Auswertung aller \u00dcbungsrunden"
+    note = "Karten, die im Spiel auf der Hand waren; je Exemplar gez\u00e4hlt"
+    return f'{title}\n"{note}"\n{heading}\n{_csv(body, ";")}'
+
+
+def _abroad(row: Sequence[object]) -> list[str]:
+    """Write a row's numbers with thousands points, decimal commas and a spaced percent sign."""
+    labels, (games, wins, rate, pick, drafted, played) = row[:4], row[4:]
+    return [
+        *(str(label) for label in labels),
+        _thousands(games),
+        _thousands(wins),
+        str(rate).replace(".", ",").replace("%", " %"),
+        str(pick).replace(".", ","),
+        _thousands(drafted),
+        _thousands(played),
+    ]
+
+
+def _truth(fair: Fair) -> list[Sequence[object]]:
+    truth = fair.simulation.truth
+    carried = np.where(fair.carried_up, "up", np.where(fair.carried_down, "down", ""))
+    points = (f"{value:+.2f}" for value in fair.points)
+    flags = (
+        ["yes" if flag else "no" for flag in odd] for odd in (truth.is_trap, truth.is_unplayed)
+    )
+    heading = ("card", "own_effect_points", "is_trap", "is_unplayed", "carried")
+    return [heading, *zip(truth.card, points, *flags, carried, strict=True)]
+
+
+def _thousands(count: object) -> str:
+    return f"{int(str(count)):,}".replace(",", ".")
+
+
+def _whole(counts: Numbers | None) -> list[int]:
+    return [int(count) for count in _known(counts)]
+
+
+def _known(column: Numbers | None) -> Numbers:
+    """Hand on a column that the fair's tables are sure to have."""
+    return np.empty(0) if column is None else column
+
+
+def _headings(*names: str) -> Sequence[object]:
+    """Check headings against the glossary, so that the demo speaks the tools' words."""
+    return [CARD_ROLES[name].name for name in names]

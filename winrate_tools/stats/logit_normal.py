@@ -1,0 +1,165 @@
+r"""Counts of wins under a normal prior on the log-odds, one item at a time.
+
+With effective wins :math:`w`, games :math:`n`, offset :math:`o` and prior
+:math:`t \sim N(\mu, \tau^2)`, every quantity here comes from the integral
+
+.. math:: m = \int e^{w(o+t) - n\log(1 + e^{o+t})}\, N(t; \mu, \tau^2)\, dt
+
+by Gauss-Hermite quadrature centred on the integrand's own mode, so it holds at no games, no
+wins, all wins and a thousand million games alike.
+"""
+
+from dataclasses import dataclass
+from functools import cache
+from typing import NamedTuple
+
+import numpy as np
+import numpy.typing as npt
+from scipy.special import expit
+
+from winrate_tools.errors import CountError
+
+Numbers = npt.NDArray[np.float64]
+MOST_STEPS = 60
+NODES = 9
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """Effective counts behind each item, and the log-odds expected of it.
+
+    Parameters
+    ----------
+    wins, games : ndarray of shape (n,)
+        Effective counts, ``0 <= wins <= games``; need not be whole.
+    offset : ndarray of shape (n,)
+        Log-odds at which an average item would have won.
+
+    Raises
+    ------
+    CountError
+        If a count is negative or not finite, or wins exceed games.
+    """
+
+    wins: Numbers
+    games: Numbers
+    offset: Numbers
+
+    def __post_init__(self) -> None:
+        fine = (self.wins >= 0) & (self.wins <= self.games) & np.isfinite(self.games)
+        if not np.all(fine & np.isfinite(self.offset)):
+            msg = "effective counts must be finite with 0 <= wins <= games"
+            raise CountError(msg)
+
+
+class Posterior(NamedTuple):
+    """What the counts say under one prior; arrays broadcast priors against items.
+
+    Attributes
+    ----------
+    log_marginal : ndarray
+        Log of the integral of likelihood times prior.
+    mean, sd : ndarray
+        Posterior mean and standard deviation of `t`.
+    """
+
+    log_marginal: Numbers
+    mean: Numbers
+    sd: Numbers
+
+
+def posterior(
+    evidence: Evidence, mean: npt.ArrayLike, sd: npt.ArrayLike, *, nodes: int = NODES
+) -> Posterior:
+    """Integrate the likelihood of the counts over a normal prior.
+
+    Parameters
+    ----------
+    evidence : Evidence
+        Counts of n items.
+    mean, sd : array_like
+        Prior mean and standard deviation (above 0), broadcastable to (..., n).
+    nodes : int, optional
+        Quadrature nodes, at least 1; 1 is Laplace's approximation of the marginal.
+
+    Returns
+    -------
+    Posterior
+        Arrays of shape (..., n).
+
+    References
+    ----------
+    Pinheiro, J. C. and Bates, D. M. (1995). Approximations to the log-likelihood function in
+    the nonlinear mixed-effects model. *JCGS* 4(1), 12-35, section 2.4 (value from memory).
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> evidence = Evidence(np.array([0.0]), np.array([0.0]), np.array([0.2]))
+    >>> found = posterior(evidence, 0.1, 0.3)
+    >>> f"{found.mean[0]:.3f} {found.sd[0]:.3f}"
+    '0.100 0.300'
+    """
+    shape = np.broadcast_shapes(np.shape(mean), np.shape(sd), evidence.games.shape)
+    mu = np.broadcast_to(np.asarray(mean, dtype=np.float64), shape)
+    precision = np.broadcast_to(np.asarray(sd, dtype=np.float64), shape) ** -2.0
+    mode = _mode(evidence, mu, precision)
+    scale = (_curvature(evidence, mode) + precision) ** -0.5
+    points, log_weights = _hermite(nodes)
+    t = mode[..., None] + scale[..., None] * points
+    log_joint = (
+        _log_likelihood(evidence, t) - 0.5 * precision[..., None] * (t - mu[..., None]) ** 2
+    )
+    log_terms = log_joint + log_weights
+    top = log_terms.max(axis=-1, keepdims=True)
+    terms = np.exp(log_terms - top)
+    total = terms.sum(axis=-1)
+    first = (terms * points).sum(axis=-1) / total
+    second = (terms * points**2).sum(axis=-1) / total
+    log_marginal = top[..., 0] + np.log(total * scale * np.sqrt(precision))
+    spread = np.sqrt(np.maximum(second - first**2, 0)) if nodes > 1 else 1.0
+    return Posterior(log_marginal, mode + scale * first, scale * spread)
+
+
+@cache
+def _hermite(nodes: int) -> tuple[Numbers, Numbers]:
+    """Return standard-normal nodes, and log weights that undo the normal kernel's decay."""
+    points, weights = np.polynomial.hermite_e.hermegauss(nodes)
+    return points, np.log(weights / np.sqrt(2 * np.pi)) + points**2 / 2
+
+
+def _mode(evidence: Evidence, mu: Numbers, precision: Numbers) -> Numbers:
+    """Climb to each integrand's only peak, by Newton's method kept inside a bracket."""
+    t = mu + 0.0
+    reach = evidence.games / precision
+    low, high = mu - reach, mu + reach
+    for _ in range(MOST_STEPS):
+        rate = expit(evidence.offset + t)
+        slope = evidence.wins - evidence.games * rate - precision * (t - mu)
+        low, high = np.where(slope > 0, t, low), np.where(slope < 0, t, high)
+        step = slope / (evidence.games * rate * (1 - rate) + precision)
+        moved = t + step
+        moved = np.where((moved < low) | (moved > high), 0.5 * (low + high), moved)
+        if np.all(np.abs(moved - t) <= 1e-10 + 1e-10 * np.abs(t)):
+            return moved
+        t = moved
+    return t
+
+
+def _curvature(evidence: Evidence, t: Numbers) -> Numbers:
+    rate = expit(evidence.offset + t)
+    return np.asarray(evidence.games * rate * (1 - rate))
+
+
+def _log_likelihood(evidence: Evidence, t: Numbers) -> Numbers:
+    """Binomial log-likelihood at nodes, less the maximum that any rate could reach."""
+    eta = evidence.offset[:, None] + t
+    wins, games = evidence.wins[:, None], evidence.games[:, None]
+    return wins * eta - games * np.logaddexp(0, eta) - _log_likelihood_at_best(wins, games)
+
+
+def _log_likelihood_at_best(wins: Numbers, games: Numbers) -> Numbers:
+    losses = games - wins
+    with np.errstate(divide="ignore", invalid="ignore"):
+        parts = [np.where(k > 0, k * np.log(k / games), 0.0) for k in (wins, losses)]
+    return np.asarray(parts[0] + parts[1])
