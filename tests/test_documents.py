@@ -7,6 +7,7 @@ import shutil
 import subprocess
 import sys
 from pathlib import Path
+from typing import get_args
 
 import pytest
 from typer.main import get_command
@@ -14,6 +15,7 @@ from typer.main import get_command
 import winrate_tools
 from winrate_tools.__main__ import main
 from winrate_tools.cli.app import app
+from winrate_tools.decide.reasons import Reason
 
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -101,6 +103,11 @@ def test_every_example_of_the_readme_runs(block: str):
 def test_the_readme_explains_every_public_name(name: str):
     assert hasattr(winrate_tools, name)
     assert f"| `{name}` |" in README
+
+
+@pytest.mark.parametrize("reason", get_args(Reason))
+def test_the_readme_explains_every_reason(reason: str):
+    assert re.search(rf"^\| `{reason}` \| \w", README, flags=re.MULTILINE)
 
 
 def test_the_readme_names_nothing_that_is_not_public():

@@ -17,14 +17,15 @@ MAY_IMPORT = {
     "columns": {"errors"},
     "tables": {"errors", "columns"},
     "settings": {"errors", "columns"},
+    "files": {"errors"},
     "ingest": CONTRACT,
     "stats": CONTRACT,
-    "simulate": CONTRACT,
+    "simulate": CONTRACT | {"files"},
     "decide": CONTRACT | {"stats"},
     "report": CONTRACT | {"decide"},
-    "ranking": CONTRACT | {"decide", "report"},
+    "ranking": CONTRACT | {"files", "decide", "report"},
     "__init__": CONTRACT | WORK,
-    "cli": CONTRACT | WORK | {"__init__"},
+    "cli": CONTRACT | WORK | {"files", "__init__"},
     "__main__": {"cli"},
 }
 HEAVY = {"pandas", "pyarrow", "statsmodels", "scipy.stats", "scipy.optimize", "matplotlib"}

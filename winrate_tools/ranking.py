@@ -1,11 +1,14 @@
 """Load, judge, say: the few calls that a notebook needs."""
 
 from dataclasses import asdict, dataclass, replace
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from winrate_tools import __version__
 from winrate_tools.columns import RANKING_COLUMNS
 from winrate_tools.decide.judgement import judge
 from winrate_tools.decide.verdicts import CardVerdict, PoolVerdict
+from winrate_tools.files import check_target, write_whole
 from winrate_tools.settings import Settings
 from winrate_tools.tables import CardTable, Source
 
@@ -100,3 +103,36 @@ def rank(cards: CardTable, settings: Settings | None = None, **choices: Any) -> 
         raise TypeError(msg)
     chosen = replace(given, **choices)
     return Ranking(judge(cards, chosen), chosen, cards.source)
+
+
+def write_report(ranking: Ranking, path: str | Path, *, force: bool = False) -> Path:
+    """Write the cut report of a ranking as markdown.
+
+    Parameters
+    ----------
+    ranking : Ranking
+        A judged pool.
+    path : str or Path
+        File to write; its folder must exist.
+    force : bool, optional
+        Whether a file that exists may go.
+
+    Returns
+    -------
+    Path
+        The file written.
+
+    Raises
+    ------
+    OutputError
+        If the file exists and `force` is not given, or cannot be written.
+    """
+    from winrate_tools.report import markdown, sections
+
+    target = Path(path)
+    check_target(target, force=force)
+    document = sections.cut_report(
+        ranking.verdict, ranking.source, origins={}, version=__version__
+    )
+    write_whole(target, markdown.render(document).encode())
+    return target

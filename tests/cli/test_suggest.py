@@ -15,4 +15,4 @@ from winrate_tools.cli.suggest import did_you_mean
     ],
 )
 def test_at_most_one_word_is_offered(word: str, hint: str):
-    assert did_you_mean(word, ["baseline", "baselines", "allowance"][::2] + ["margin"]) == hint
+    assert did_you_mean(word, ["baseline", "baselines", "allowance", "margin"]) == hint

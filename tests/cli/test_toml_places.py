@@ -21,6 +21,7 @@ sure = 0.9
         ("settings", "sure", (6, 1)),
         ("", "top", (2, 1)),
         ("", "settings", (5, 2)),
+        ("", "mapping", (3, 2)),
         ("settings", "absent", (1, 1)),
     ],
 )
@@ -30,3 +31,4 @@ def test_a_key_is_found_under_its_own_table(table: str, key: str, place: tuple[i
 
 def test_a_dotted_key_is_found():
     assert place_of("x = 1\nsettings.margin = 2\n", "settings", "margin") == (2, 1)
+    assert place_of("x = 1\nsettings.margin = 2\n", "", "settings") == (2, 1)

@@ -113,8 +113,9 @@ READ = (
         (("Ash Vine", 1204, 602), ("Tin Moth", 1000090, 41), ("Wax Heron", 1345, 1181)),
     ),
     Messy("sep line", table("sep=;", *SEMIS)),
-    Messy("sep line, comma in every name", table(
-        "sep=;", "Card;Games;Wins", "Vine, Ash;1204;602", "Moth, Tin;90;41"),
+    Messy(
+        "sep line, comma in every name",
+        table("sep=;", "Card;Games;Wins", "Vine, Ash;1204;602", "Moth, Tin;90;41"),
         (("Vine, Ash", 1204, 602), ("Moth, Tin", 90, 41)),
     ),
     Messy("one blank cell more on every row", table(COMMAS[0], *(x + "," for x in COMMAS[1:]))),
@@ -133,13 +134,37 @@ READ = (
     Messy(
         "names that look like something else",
         table(
-            "Card,Games,Wins", "None,1,1", "NA,2,1", "null,3,1", "NaN,4,1", "007,5,1", "1E5,6,1",
-            "TRUE,7,1", "=X,8,1", "a|b,9,1", "<b>,10,1", "-,11,1", "1.5,12,1",
+            "Card,Games,Wins",
+            "None,1,1",
+            "NA,2,1",
+            "null,3,1",
+            "NaN,4,1",
+            "007,5,1",
+            "1E5,6,1",
+            "TRUE,7,1",
+            "=X,8,1",
+            "a|b,9,1",
+            "<b>,10,1",
+            "-,11,1",
+            "1.5,12,1",
         ),
         tuple(
             (name, games, 1)
             for games, name in enumerate(
-                ("None", "NA", "null", "NaN", "007", "1E5", "TRUE", "=X", "a|b", "<b>", "-", "1.5"),
+                (
+                    "None",
+                    "NA",
+                    "null",
+                    "NaN",
+                    "007",
+                    "1E5",
+                    "TRUE",
+                    "=X",
+                    "a|b",
+                    "<b>",
+                    "-",
+                    "1.5",
+                ),
                 1,
             )
         ),
@@ -154,12 +179,19 @@ READ = (
         table("Card,Games,Wins", "Ash Vine,1204.0,602.0", "Tin Moth,90.0,41.00"),
         PLAIN[:2],
     ),
-    Messy("full-width digits", table("カード,試合,勝利", "Ash Vine,１２０４,６０２", "B,90,41"),
-          (("Ash Vine", 1204, 602), ("B", 90, 41))),  # noqa: RUF001
+    Messy(
+        "full-width digits",
+        table("カード,試合,勝利", "Ash Vine,１２０４,６０２", "B,90,41"),
+        (("Ash Vine", 1204, 602), ("B", 90, 41)),
+    ),  # noqa: RUF001
     Messy(
         "meaningless headers, decoys, order",
-        table("H0,H1,H2,H3,H4", "50.0,x,1204,602,Ash Vine", "45.6,x,90,41,Tin Moth",
-              "52.5,y,345,181,Wax Heron"),
+        table(
+            "H0,H1,H2,H3,H4",
+            "50.0,x,1204,602,Ash Vine",
+            "45.6,x,90,41,Tin Moth",
+            "52.5,y,345,181,Wax Heron",
+        ),
     ),  # fmt: skip
     Messy(
         "no header at all",
@@ -197,7 +229,9 @@ READ = (
     ),
     Messy(
         "zero games, and no games known",
-        table("Card,Games,Wins,Win %", "Ash Vine,0,0,", "Tin Moth,,,", "Wax Heron,345,181,52.5"),
+        table(
+            "Card,Games,Wins,Win %", "Ash Vine,0,0,", "Tin Moth,,,", "Wax Heron,345,181,52.5"
+        ),
         (("Ash Vine", 0, 0), ("Tin Moth", None, None), ("Wax Heron", 345, 181)),
     ),
     Messy(
@@ -207,10 +241,13 @@ READ = (
         ("wins without games in 1 row (first on line 2)",),
     ),
     Messy("gzip", gzip.compress(table(*COMMAS))),
-    Messy("gzip in two parts", gzip.compress(table(*COMMAS[:2])) + gzip.compress(
-        table(*COMMAS[2:]))),
-    Messy("gzip of utf-16 with title", gzip.compress(
-        "".join(x + "\n" for x in ("Fair", *TABS)).encode("utf-16")),
+    Messy(
+        "gzip in two parts",
+        gzip.compress(table(*COMMAS[:2])) + gzip.compress(table(*COMMAS[2:])),
+    ),
+    Messy(
+        "gzip of utf-16 with title",
+        gzip.compress("".join(x + "\n" for x in ("Fair", *TABS)).encode("utf-16")),
         notes=("the header is on line 2",),
     ),
     Messy(
@@ -245,7 +282,7 @@ READ = (
     ),
     Messy(
         "title, sep line, old encoding, decimal comma and total at once",
-        "sep=;\r\nFr\xfchling\r\n\r\nKarte;Spiele;Siege;Quote\r\n\"Ash\r\nVine\";1.204;602;"
+        'sep=;\r\nFr\xfchling\r\n\r\nKarte;Spiele;Siege;Quote\r\n"Ash\r\nVine";1.204;602;'
         "50,0 %\r\nTin Moth;90;41;45,6 %\r\nSumme;1.294;643;49,7 %\r\n".encode("cp1252"),
         PLAIN[:2],
         ("Windows-1252", "the header is on line 4", "total left out", "line 8"),

@@ -58,6 +58,7 @@ def pooled(*cards: CardVerdict, **facts: object) -> PoolVerdict:
         "cards": tuple(sorted(cards, key=lambda card: card.estimate)),
         "baseline": 0.51,
         "baseline_origin": "sample",
+        "sample_mean": 0.51,
         "margin": 0.02,
         "line": 0.49,
         "sure": 0.9,
@@ -69,6 +70,7 @@ def pooled(*cards: CardVerdict, **facts: object) -> PoolVerdict:
         "allowance": 0.4,
         "design_effect": 1.4,
         "usage_columns": ("mean_pick", "played"),
+        "factions": (),
         "seed": 1,
         "warnings": (),
     }

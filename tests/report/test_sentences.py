@@ -59,7 +59,8 @@ def test_a_card_without_games_is_judged_by_nobody(games, said, make_card, make_p
 
     assert verdict_sentence(card, make_pool(card)) == (
         f"{said}, so the estimate is only what the pool suggests: 51.0% (8 in 10 range: "
-        "47.2 to 54.8%), with the line at 49.0%. About 90 more games would very likely settle it."
+        "47.2 to 54.8%), with the line at 49.0%. About 90 more games would very likely settle "
+        "it."
     )
 
 
@@ -85,7 +86,7 @@ def test_the_line_names_its_baseline_and_where_that_comes_from(origin, said, mak
 
 
 def test_verdicts_are_counted(pool):
-    assert counts_sentence(pool) == "8 cards: 2 to cut, 2 to keep, 4 that need more games."
+    assert counts_sentence(pool) == "8 cards: 2 to cut, 2 to keep, 4 that cannot be called yet."
 
 
 def test_expected_wrong_calls_are_stated(pool, make_pool, make_card):

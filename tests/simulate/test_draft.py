@@ -122,9 +122,33 @@ def test_better_players_choose_better_cards(truth, decks):
 
 
 def test_more_appealing_archetypes_are_drafted_more(truth):
-    liked = replace(WORLD.archetypes[0], appeal=3.0)
+    liked = replace(WORLD.archetypes[0], appeal=8.0)
     world = replace(WORLD, drafts=50, archetypes=(liked, *WORLD.archetypes[1:]))
     before = draft(replace(WORLD, drafts=50), truth, np.random.default_rng(4)).archetype
     after = draft(world, truth, np.random.default_rng(4)).archetype
 
     assert np.mean(after == 0) > np.mean(before == 0) + 0.1
+
+
+def test_archetypes_that_better_players_lean_to_are_played_by_better_players(truth):
+    world = replace(WORLD, drafts=100)
+    leaning = replace(truth, archetype_lean=3.0 * np.eye(9)[4])
+    even = replace(truth, archetype_lean=np.zeros(9))
+    leant, plain = (draft(world, held, np.random.default_rng(4)) for held in (leaning, even))
+
+    assert leant.skill[leant.archetype == 4].mean() > 0.3
+    assert abs(plain.skill[plain.archetype == 4].mean()) < 0.3
+
+
+def test_each_deck_is_the_best_that_its_owners_picks_allow(truth):
+    world = replace(WORLD, drafts=20, noise=0.0, insight=0.0, deck_size=10)
+    plain = replace(truth, lean=np.zeros(world.cards))
+    decks = draft(world, plain, np.random.default_rng(4))
+    worth = np.maximum(plain.perceived + 2, 0)
+
+    def best(picks, archetype):
+        fitting = [worth[card] for card in picks if world.fits[archetype, plain.home[card]]]
+        return sum(sorted(fitting, reverse=True)[: world.deck_size])
+
+    wanted = [max(range(9), key=lambda k: best(picks, k)) for picks in decks.picks]
+    assert decks.archetype.tolist() == wanted

@@ -1,4 +1,5 @@
 import hashlib
+from pathlib import Path
 
 import pytest
 
@@ -67,9 +68,19 @@ def test_a_folder_that_is_a_file_is_refused(tmp_path):
         write_demo(path)
 
 
-def test_a_failed_write_leaves_no_half_file(tmp_path):
+def test_a_folder_where_a_file_should_be_is_refused(tmp_path):
     (tmp_path / "pool.csv").mkdir()
 
     with pytest.raises(OutputError, match="cannot write the demo to"):
         write_demo(tmp_path, force=True)
     assert [path.name for path in tmp_path.iterdir()] == ["pool.csv"]
+
+
+def test_a_failed_write_leaves_no_half_file(tmp_path, monkeypatch):
+    def full(self, target):
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(Path, "replace", full)
+    with pytest.raises(OutputError, match="No space left on device"):
+        write_demo(tmp_path)
+    assert list(tmp_path.iterdir()) == []

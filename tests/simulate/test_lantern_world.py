@@ -7,6 +7,7 @@ from winrate_tools.simulate.lantern_world import (
     AGAINST_THE_GRAIN,
     ARCHETYPES,
     FAILING,
+    LINE,
     TOO_STRONG,
     WORLD,
     lantern_fair,
@@ -113,6 +114,14 @@ def test_no_card_is_carried_both_ways(fair):
     assert not np.any(fair.carried_up & fair.carried_down)
     assert np.all(fair.points[fair.carried_up] < -2)
     assert np.all(fair.points[fair.carried_down] > -2)
+
+
+def test_carried_cards_have_records_on_the_other_side_of_the_line(fair):
+    held, record = fair.simulation.play.held, true_records(fair.simulation)
+    line = held.expected.sum() / held.games.sum() + LINE
+
+    assert record[fair.carried_up].min() > line
+    assert record[fair.carried_down].max() < line
 
 
 def test_cards_against_the_grain_have_about_the_effect_set(fair):

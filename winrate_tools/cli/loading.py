@@ -188,7 +188,9 @@ def judged(
 
 def tell_notes(ranking: "Ranking") -> None:
     """Say what was assumed on reading and what limits the verdicts."""
-    for note in (*ranking.source.notes, *ranking.verdict.warnings):
+    from winrate_tools.report.cautions import cautions
+
+    for note in (*ranking.source.notes, *cautions(ranking.verdict)):
         say(f"note: {note}")
 
 

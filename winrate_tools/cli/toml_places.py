@@ -32,11 +32,11 @@ def place_of(text: str, table: str, key: str) -> tuple[int, int]:
     for number, line in enumerate(text.splitlines(), start=1):
         if header := HEADER.match(line):
             inside = _bare(header[1])
-            if inside == full:
-                return number, line.index("[") + 1
+            if f"{inside}.".startswith(f"{full}."):
+                return number, line.index("[") + 2
         elif found := KEY.match(line):
             name = _bare(found[2])
-            if (f"{inside}.{name}" if inside else name) == full:
+            if f"{inside}.{name}.".removeprefix(".").startswith(f"{full}."):
                 return number, len(found[1]) + 1
     return 1, 1
 

@@ -108,7 +108,7 @@ def _check_growth(size: int, packed: int, name: str) -> None:
     if size > MOST_BYTES or (size > FREE_BYTES and size > MOST_RATIO * packed):
         _refuse(
             name,
-            f"the compressed file opens to more than {size >> 20} MB, too much for a table",
+            f"the compressed file opens to {size >> 20} MB or more, too much for a table",
             "unpack it and look at what it holds",
         )
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from winrate_tools.errors import TableError
 
 BYTE_ORDER_MARKS = (
-    (codecs.BOM_UTF8, "utf-8-sig", "UTF-8 with a byte order mark"),
+    (codecs.BOM_UTF8, "utf-8", "UTF-8 with a byte order mark"),
     (codecs.BOM_UTF32_LE, "utf-32", "UTF-32"),
     (codecs.BOM_UTF32_BE, "utf-32", "UTF-32"),
     (codecs.BOM_UTF16_LE, "utf-16", "UTF-16"),
@@ -60,7 +60,8 @@ def decode(data: bytes, name: str) -> Decoded:
     """
     for mark, codec, words in BYTE_ORDER_MARKS:
         if data.startswith(mark):
-            return _checked(_marked(data, codec, words, name), words, name)
+            body = data.removeprefix(mark) if codec == "utf-8" else data
+            return _checked(_marked(body, codec, words, name), words, name)
     try:
         return _checked(data.decode("utf-8"), "UTF-8", name)
     except UnicodeDecodeError as error:
@@ -71,7 +72,7 @@ def _marked(data: bytes, codec: str, words: str, name: str) -> str:
     try:
         return data.decode(codec)
     except UnicodeDecodeError as error:
-        place = _place(data, error.start) if codec == "utf-8-sig" else f"byte {error.start + 1}"
+        place = _place(data, error.start) if codec == "utf-8" else f"byte {error.start + 1}"
         msg = f"{name}: starts as {words} but {place} breaks it; save the file again as UTF-8"
         raise TableError(msg) from error
 

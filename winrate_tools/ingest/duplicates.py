@@ -25,7 +25,7 @@ def find_duplicates(
     card : sequence of str
         Names.
     labels : dict of str to sequence of (str or None)
-        Label columns; the strata among them count.
+        Label columns, in one spelling each; the strata among them count.
     rows : sequence of int
         Rows to look at, in file order.
 
@@ -39,11 +39,12 @@ def find_duplicates(
     >>> find_duplicates(["Ash Vine", "Tin Moth", "ASH  VINE"], {}, range(3))
     {2: 0}
     """
+    folded = {name: fold(name) for name in set(card)}
     strata = [labels[role] for role in STRATA if role in labels]
     first: dict[tuple[str, ...], int] = {}
     repeats: dict[int, int] = {}
     for row in rows:
-        key = (fold(card[row]), *(fold(column[row] or "") for column in strata))
+        key = (folded[card[row]], *(column[row] or "" for column in strata))
         if card[row] and first.setdefault(key, row) != row:
             repeats[row] = first[key]
     return repeats

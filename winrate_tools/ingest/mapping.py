@@ -76,7 +76,7 @@ def _number(role: str, choice: ColumnChoice, grid: Grid) -> int:
                 )
                 raise MappingError(msg)
         if not (choice.strip().isascii() and choice.strip().isdigit()):
-            raise MappingError(_no_header(choice, grid))
+            raise MappingError(_no_header(role, choice, grid))
         choice = int(choice)
     if not NO_COLUMN <= choice <= len(grid.headers):
         msg = f"{grid.name}: column {choice} for {role}; there are {len(grid.headers)} columns"
@@ -84,8 +84,13 @@ def _number(role: str, choice: ColumnChoice, grid: Grid) -> int:
     return choice
 
 
-def _no_header(choice: str, grid: Grid) -> str:
+def _no_header(role: str, choice: str, grid: Grid) -> str:
     headers = [header for header in grid.headers if header]
+    close = difflib.get_close_matches(choice, headers, n=1, cutoff=0.6)
+    number = grid.headers.index(close[0]) + 1 if close else 1
     listed = ", ".join(f"{n} {grid.label(n)!r}" for n in range(1, len(grid.headers) + 1))
     suggestion = did_you_mean(choice, headers)
-    return f"{grid.name}: no column {choice!r}{suggestion}; columns: {listed}"
+    return (
+        f"{grid.name}: no column {choice!r}{suggestion}; columns: {listed}\n"
+        f"  name it by header or number, for example:\n--map {role}={number}"
+    )

@@ -45,6 +45,8 @@ def _trim(name: str) -> str:
 
 def unprintable(name: str) -> str | None:
     """Return the first control character of a name, such as ``U+0007``."""
+    if name.isprintable():
+        return None
     for letter in name:
         if unicodedata.category(letter) == "Cc" or letter in INVISIBLE or _turns(letter):
             return f"U+{ord(letter):04X}"
@@ -149,7 +151,8 @@ def _name_problems(written: str, name: str, delimiter: str) -> Iterator[tuple[st
 def _one_spelling(names: Sequence[str | None]) -> dict[str, str]:
     """Map each spelling that differs only in case, blanks or form to the first one."""
     first: dict[str, str] = {}
-    return {name: first.setdefault(fold(name), name) for name in names if name}
+    once = dict.fromkeys(name for name in names if name)
+    return {name: first.setdefault(fold(name), name) for name in once}
 
 
 def _respelt(role: str, spelling: dict[str, str]) -> Iterator[str]:

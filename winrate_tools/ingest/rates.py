@@ -11,7 +11,8 @@ from winrate_tools.ingest.numbers import NumberColumn
 from winrate_tools.ingest.view import Part, View, rows_where, word
 from winrate_tools.tables import Flags, Numbers
 
-EXACT = 1e-9
+EXACT = 1e-7
+"""Rates stored in single precision are off by up to 3e-8."""
 EXACT_BELOW = 0.5
 """Wins that are off by less than this have been rebuilt exactly."""
 FEWEST_TO_DOUBT = 10
@@ -134,7 +135,7 @@ def _how_far_off(view: View, error: Numbers) -> tuple[str, ...]:
     label = view.sheet.grid.label(view.where["win_rate"])
     start = f"wins were rebuilt as {label} x games, from a rounded rate: "
     if error[row] < EXACT_BELOW:
-        return (start + "exact, for no other whole number fits",)
+        return (start + "exact, unless the rate was cut off instead of rounded",)
     return (
         start + f"at most {error[row]:.1f} wins off, in the worst row ({view.line_of(row)})",
     )

@@ -58,7 +58,7 @@ def find_totals(view: View, games: Numbers, labels: Mapping[str, Labels]) -> Tot
         Rows to leave out, with notes and findings.
     """
     axes: Mapping[str, Labels] = {"card": view.card, **labels}
-    keys = {role: [fold(label or "") for label in axis] for role, axis in axes.items()}
+    keys = {role: _folded(axis) for role, axis in axes.items()}
     out: set[int] = set()
     notes: list[str] = []
     findings: list[Finding] = []
@@ -94,6 +94,11 @@ def _along(
     ]
     wrong = [row for row in named if row not in set(adds_up) and keys[role][row]]
     return adds_up, wrong
+
+
+def _folded(axis: Labels) -> list[str]:
+    once = {label: fold(label or "") for label in set(axis)}
+    return [once[label] for label in axis]
 
 
 def _may_be_total(role: str, key: str) -> bool:

@@ -14,7 +14,8 @@ from winrate_tools.tables import Flags, Numbers
 SAMPLE = 2000
 GOOD_SHARE = 0.9
 FEWEST_ROWS = 3
-CLOSE = 1e-9
+CLOSE = 1e-7
+"""Numbers stored in single precision are off by up to 3e-8."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from winrate_tools.report.document import (
 )
 from winrate_tools.report.glyphs import visible
 
-MARKUP = re.compile(r"[\\`*_<>|\[\]~&$@]|(?<=:)/(?=/)|(?<=\bwww)\.")
+MARKUP = re.compile(r"[\\`*<>|\[\]~&$@]|(?<=:)/(?=/)|(?<=\bwww)\.|(?<![^\W_])_|_(?![^\W_])")
 BACKTICKS = re.compile(r"`+")
 OPENING = re.compile(r"^(\s*)(#+|[+=-]+|\d+[.)])(?=\s|$)")
 

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from winrate_tools.decide.verdicts import PoolVerdict
 from winrate_tools.report import words
+from winrate_tools.report.cautions import cautions
 from winrate_tools.report.document import Entries, Entry, Section
 from winrate_tools.report.sentences import MEASURES, line_sentence, reference_sentence
 from winrate_tools.tables import Source
@@ -32,7 +33,7 @@ def how_to_read(pool: PoolVerdict) -> Section:
         ),
         Entry(
             "Verdict",
-            f"cut: the chance of being below the line is {words.of_twenty(cut_from)} or more; "
+            f"cut: the chance of being below the line is {_at_least(cut_from)}; "
             f"keep: it is {_at_most(keep_to)}; more games: neither.",
         ),
         Entry("Rank", "from the weakest, 1; 9 in 10 that the true rank lies in the range."),
@@ -42,6 +43,11 @@ def how_to_read(pool: PoolVerdict) -> Section:
         ),
     )
     return Section("How to read the numbers", (Entries(entries),))
+
+
+def _at_least(cut_from: int) -> str:
+    text = words.of_twenty(cut_from)
+    return text if cut_from >= words.TWENTY else f"{text} or more"
 
 
 def _at_most(keep_to: int) -> str:
@@ -55,7 +61,7 @@ def how_it_was_worked_out(
     entries = (
         Entry("Data", _data(source)),
         Entry("Games that count", f"{MEASURES[pool.measure]} (measure: {pool.measure})."),
-        Entry("Line", line_sentence(pool)),
+        Entry("Line", _line(pool)),
         Entry("Method", _method(pool)),
         Entry("Spread", _spread(pool)),
         Entry("Allowance", _allowance(pool)),
@@ -63,17 +69,36 @@ def how_it_was_worked_out(
         Entry(
             "On reading", " ".join(source.notes) or "nothing was assumed, mended or left out."
         ),
-        Entry("Limits", " ".join(pool.warnings) or "none beyond the above."),
+        Entry("Limits", " ".join(cautions(pool)) or "none beyond the above."),
         Entry("Settings", _settings(origins)),
         Entry("Made by", f"winrate_tools {version}, seed {pool.seed}."),
     )
     return Section("How this was worked out", (Entries(entries),))
 
 
+def _line(pool: PoolVerdict) -> str:
+    if pool.baseline_origin == "sample":
+        return line_sentence(pool)
+    mean = words.exact_percent(pool.sample_mean)
+    return f"{line_sentence(pool)} The table's own mean is {mean}."
+
+
 def _data(source: Source) -> str:
-    roles = ", ".join(f"{role} from {header}" for role, header in source.roles.items())
+    as_headed = [role for role, header in source.roles.items() if _same(role, header)]
+    parts = [source.name]
+    if as_headed:
+        parts.append(f"{', '.join(as_headed)} as headed")
+    parts += [
+        f"{role} from {header}"
+        for role, header in source.roles.items()
+        if role not in as_headed
+    ]
     mark = f"; SHA-256 {source.sha256}" if source.sha256 else ""
-    return f"{source.name}{': ' if roles else ''}{roles}{mark}."
+    return f"{'; '.join(parts)}{mark}."
+
+
+def _same(role: str, header: str) -> bool:
+    return header.strip().lower().replace(" ", "_") == role
 
 
 def _method(pool: PoolVerdict) -> str:
@@ -83,9 +108,13 @@ def _method(pool: PoolVerdict) -> str:
         if usage
         else "the pool's mean (the table does not say how cards are used)"
     )
+    apart = ""
+    if pool.factions:
+        apart = f" What the cards of a faction share is set apart ({', '.join(pool.factions)})."
     return (
         f"each card's record is drawn towards {towards}, the further the fewer its games. How "
         "far is learnt from the pool itself, and what is uncertain about that is counted in."
+        f"{apart}"
     )
 
 

@@ -1,7 +1,7 @@
 """The glossary of reasons: what each one tells a reader."""
 
 REASONS: dict[str, str] = {
-    "weak": "its win rate is very likely below the line",
+    "weak": "its record lies below the line by more than luck explains",
     "trap": "weak, yet drafters take it early or play it a lot, so it costs them games",
     "unplayed": "drafters leave it out of their decks, whatever its win rate",
     "few games": "too few games so far to call it",

@@ -25,7 +25,7 @@ from winrate_tools.report.sentences import (
 from winrate_tools.tables import Source
 
 LONGEST = 20
-"""Rows shown of a table that only helps; cuts, traps and unplayed cards are never left out."""
+"""Rows shown of a long table; cuts and traps are never left out."""
 
 RANKED = (
     "card",
@@ -156,7 +156,8 @@ def _entry(card: CardVerdict, pool: PoolVerdict) -> Entry:
     flips = ""
     if card.flips_at is not None:
         change = "No longer a cut" if card.verdict == "cut" else "A cut"
-        flips = f" {change} at an allowance of {words.plain(card.flips_at)}."
+        taken = words.plain(pool.allowance)
+        flips = f" {change} at an allowance of {words.plain(card.flips_at)} (taken: {taken})."
     return Entry(
         card.card, f"{verdict_sentence(card, pool)} Why: {why or 'no reason given'}.{flips}"
     )
@@ -165,10 +166,13 @@ def _entry(card: CardVerdict, pool: PoolVerdict) -> Entry:
 def _traps(pool: PoolVerdict) -> Section:
     title, traps = "Traps", _because(pool, "trap")
     if not traps:
-        return Section(title, (Paragraph("No card is both weak and sought after."),))
+        return Section(
+            title,
+            (Paragraph("No card is both weak and sought after, as far as this table tells."),),
+        )
     text = (
-        "Weak cards that drafters take early or play a lot. They cost more games than their "
-        "number suggests, and the table may miss them: say why they went."
+        "Cards that drafters take early or play a lot, and that are weaker than this promises. "
+        "They cost the most games, and people will miss them: say why they went."
     )
     facts = ("card", "games", "estimate", "range", "chance_below", "use", "verdict")
     return Section(title, (Paragraph(text), cards_table(traps, pool, facts)))
@@ -182,15 +186,23 @@ def _unplayed(pool: PoolVerdict) -> Section:
             "said here. A column of mean picks, or of copies drafted and played, would tell."
         )
         return Section(title, (Paragraph(text),))
-    unplayed = _because(pool, "unplayed")
+    unplayed = sorted(_because(pool, "unplayed"), key=lambda card: card.usage or 0)
     if not unplayed:
         return Section(title, (Paragraph("Every card finds players."),))
     text = (
-        "Cards that drafters leave out of their decks. They take up places in packs whatever "
-        "their win rate, so they are candidates too, unless a deck that wants them is missing."
+        "Cards that drafters leave out of their decks, the least used first. They take up "
+        "places in packs whatever their win rate, so they are candidates too, unless a deck "
+        "that wants them is missing."
     )
     facts = ("card", "games", "use", "estimate", "range", "chance_below", "verdict")
-    return Section(title, (Paragraph(text), cards_table(unplayed, pool, facts)))
+    table = cards_table(unplayed[:LONGEST], pool, facts)
+    return Section(title, (Paragraph(text), table, *_rest(unplayed)))
+
+
+def _rest(cards: Sequence[CardVerdict]) -> list[Block]:
+    """Count the cards that a table of the first `LONGEST` leaves out."""
+    left = len(cards) - LONGEST
+    return [Paragraph(f"Not shown: {left:,} more.")] if left > 0 else []
 
 
 def _shortlist(pool: PoolVerdict) -> Section:
@@ -210,42 +222,33 @@ def _open(pool: PoolVerdict) -> Section:
     title, waiting = "What cannot be said yet", _called(pool, "more games")
     if not waiting:
         return Section(title, (Paragraph("Nothing: every card has its verdict."),))
-    hopeful = [card for card in waiting if card.games_needed is not None]
-    hopeful.sort(key=lambda card: card.games_needed or 0)
-    hopeless = [card for card in waiting if card.games_needed is None]
+    hopeless = sum(card.games_needed is None for card in waiting)
     count = words.plural(len(waiting), "card")
-    text = f"{count} {'needs' if len(waiting) == 1 else 'need'} more games before a verdict."
-    blocks: list[Block] = [Paragraph(text)]
-    if hopeful:
-        blocks += _nearest(hopeful, pool)
+    text = f"{count} cannot be called yet; those nearest to a verdict come first."
+    if hopeless < len(waiting):
+        text += (
+            " Games needed: after as many further games with the card, the chance that its "
+            "verdict is settled is 4 in 5."
+        )
+    waiting.sort(key=_distance)
+    facts = ("card", "games", "estimate", "range", "chance_below", "games_needed")
+    table = cards_table(waiting[:LONGEST], pool, facts, always=("games_needed",))
+    blocks: list[Block] = [Paragraph(text), table, *_rest(waiting)]
     if hopeless:
-        blocks.append(Paragraph(_no_help(hopeless)))
+        blocks.append(Paragraph(_no_help(hopeless, len(waiting))))
     return Section(title, tuple(blocks))
 
 
-def _nearest(hopeful: Sequence[CardVerdict], pool: PoolVerdict) -> list[Block]:
-    shown, rest = hopeful[:LONGEST], hopeful[LONGEST:]
-    facts = ("card", "games", "estimate", "range", "chance_below", "games_needed")
-    blocks: list[Block] = [
-        Paragraph(
-            "Nearest to a verdict first. Games needed: after as many further games with the "
-            "card, the chance is 4 in 5 that its verdict is settled."
-        ),
-        cards_table(shown, pool, facts, always=("games_needed",)),
-    ]
-    if rest:
-        fewest = words.about(rest[0].games_needed or 0)
-        blocks.append(
-            Paragraph(f"Not shown: {len(rest):,} more, which need {fewest} games or more each.")
-        )
-    return blocks
+def _distance(card: CardVerdict) -> tuple[float, float]:
+    """Order by games needed; where none would do, by how far the chance is from even."""
+    needed = float("inf") if card.games_needed is None else card.games_needed
+    return needed, -abs(card.chance_below - 0.5)
 
 
-def _no_help(hopeless: Sequence[CardVerdict]) -> str:
-    names = ", ".join(card.card for card in hopeless[:LONGEST])
-    rest = f" and {len(hopeless) - LONGEST:,} more" if len(hopeless) > LONGEST else ""
+def _no_help(hopeless: int, waiting: int) -> str:
+    whom = "any of them" if hopeless == waiting else f"{hopeless:,} of them"
     return (
-        f"More of the same games will not settle {names}{rest}: too close to the "
-        "line, or what hides their worth does not shrink with games. Finer counts can help: "
+        f"More of the same games will not help {whom}: too close to the line, or held back by "
+        "what games cannot remove, such as the company the card keeps. Finer counts can help: "
         "one row for each archetype, or the games in which the card stayed in the deck."
     )

@@ -97,7 +97,7 @@ def counts_sentence(pool: PoolVerdict) -> str:
         number[card.verdict] += 1
     return (
         f"{words.plural(len(pool.cards), 'card')}: {number['cut']:,} to cut, "
-        f"{number['keep']:,} to keep, {number['more games']:,} that need more games."
+        f"{number['keep']:,} to keep, {number['more games']:,} that cannot be called yet."
     )
 
 

@@ -41,9 +41,9 @@ def _games(table: CardTable) -> str:
     said = f"{cards}, {len(games):,} of them with games; the middle one has {middle}."
     few = sum(count < FEW_GAMES for count in games)
     if few:
-        said += (
-            f" {few:,} have fewer than {FEW_GAMES}, too few to say much about one card alone."
-        )
+        has = "has" if few == 1 else "have"
+        said += f" {few:,} {has} fewer than {FEW_GAMES}, where luck alone moves a win rate by "
+        said += "2.5 points."
     return said
 
 

@@ -145,7 +145,7 @@ def true_effects(simulation: Simulation, measure: Measure = "held") -> Numbers:
     effect = simulation.truth.effect
     counted = _fraction_seen(simulation) if measure == "deck" else np.ones(len(effect))
     average = (games * counted) @ effect / (games @ counted)
-    own: Numbers = counted * (effect - average)
+    own: Numbers = simulation.play.fade * counted * (effect - average)
     return own
 
 

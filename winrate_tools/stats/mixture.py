@@ -49,7 +49,7 @@ class NormalMixture:
     def below(self, point: float | Numbers) -> Numbers:
         """Probability of lying below a point, shape (n,); the point may differ by item."""
         chance = (self.weight * ndtr((point - self.mean) / self.sd)).sum(axis=0)
-        return np.minimum(chance, 1.0)
+        return np.asarray(np.minimum(chance, 1.0))
 
     def quantile(self, level: float) -> Numbers:
         """Point below which each mixture lies with a probability, shape (n,).

@@ -1,0 +1,93 @@
+"""From options to a checked table."""
+
+from pathlib import Path
+
+import pytest
+
+from winrate_tools.cli import loading
+from winrate_tools.errors import MappingError, SettingError
+
+
+@pytest.fixture
+def unclear(folder: Path) -> str:
+    rows = [f"Card {n},{50 + n},{40 - n},{n % 7}" for n in range(20)]
+    Path("odd.csv").write_text("\n".join(["h0,h1,h2,h3", *rows, ""]))
+    return "odd.csv"
+
+
+def test_a_misspelt_file_gets_its_neighbour_offered(run, table):
+    result = run("rank", "crads.csv")
+
+    assert (result.exit_code, result.stderr) == (
+        2,
+        "error: no file 'crads.csv'; did you mean 'cards.csv'?\n",
+    )
+
+
+def test_a_folder_is_no_table(folder: Path):
+    Path("deep").mkdir()
+
+    with pytest.raises(SettingError, match="deep is a folder, not a table"):
+        loading.demand_file("deep")
+
+
+def test_a_path_into_nowhere_is_refused():
+    with pytest.raises(SettingError, match=r"^no file 'nowhere/cards.csv'$"):
+        loading.demand_file("nowhere/cards.csv")
+
+
+def test_bad_rows_are_all_told_and_exit_with_1(run, folder):
+    Path("bad.csv").write_text("card,games,wins\nAsh Vine,50,55\nTin Moth,-2,0\nFox,9,4\n")
+    result = run("rank", "bad.csv")
+
+    assert result.exit_code == 1
+    assert result.stdout == ""
+    assert result.stderr.startswith("error: bad.csv: 2 to mend before this table can be used\n")
+    assert result.stderr.count("fix: ") == 2
+    assert run("rank", "bad.csv", "--skip-bad").exit_code == 0
+
+
+def test_without_a_terminal_nobody_is_asked(run, unclear):
+    result = run("rank", unclear)
+
+    assert result.exit_code == 2
+    assert result.stderr.splitlines()[-1].startswith("--map ")
+
+
+@pytest.mark.parametrize(("answer", "code"), [("1\n", 0), ("0\n", 2), ("99\n", 2), ("x\n", 2)])
+def test_on_a_terminal_a_number_answers(answer, code, run, unclear, monkeypatch):
+    monkeypatch.setattr(loading, "_can_ask", lambda _: True)
+    result = run("rank", unclear, input=answer)
+
+    assert result.exit_code == code
+    assert "Which one, 1 to" in result.stderr
+
+
+def test_a_question_without_answers_is_not_asked():
+    assert loading.ask(MappingError("which?")) == {}
+
+
+def test_columns_are_kept_only_with_consent_and_then_used(run, unclear):
+    options = ["--map", "card=h0", "--map", "games=h1", "--map", "wins=h2"]
+    assert run("rank", unclear, *options).exit_code == 0
+    assert not Path("winrate.toml").exists()
+
+    kept = run("rank", unclear, *options, "--remember")
+
+    assert "note: the columns' roles are kept in winrate.toml" in kept.stderr
+    assert run("rank", unclear).exit_code == 0
+    assert run("rank", unclear, "--no-config").exit_code == 2
+
+
+def test_standard_input_has_no_place_to_keep_columns(run, table):
+    result = run("rank", "-", "--remember", input=Path(table).read_bytes())
+
+    assert result.exit_code == 2
+    assert "standard input is none" in result.stderr
+
+
+def test_notes_are_told_on_standard_error(run, folder):
+    rows = ["card,games,wins", "Ash Vine,50,20", "Tin Moth,60,33", "Total,110,53"]
+    Path("cards.csv").write_text("\n".join(rows), "utf-8")
+
+    assert "note: The table names no factions" in run("rank", "cards.csv").stderr

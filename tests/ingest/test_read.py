@@ -1,0 +1,236 @@
+"""Reading a card table from bytes to a checked table."""
+
+import csv
+import gzip
+import io
+import subprocess
+import sys
+from hashlib import sha256
+from pathlib import Path
+from types import SimpleNamespace
+
+import numpy as np
+import pyarrow as pa
+import pyarrow.parquet as pq
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from winrate_tools.errors import TableError
+from winrate_tools.ingest.read import inspect_cards, read_cards
+
+BRIEF = b"Card,Games,Wins\nAsh Vine,12,7\nTin Moth,9,4\n"
+HEAVY = ("pandas", "pyarrow", "scipy", "statsmodels", "matplotlib")
+
+
+def test_every_kind_of_source_gives_the_same_table(tmp_path: Path, monkeypatch):
+    path = tmp_path / "cards.csv"
+    path.write_bytes(BRIEF)
+    monkeypatch.setattr(sys, "stdin", SimpleNamespace(buffer=io.BytesIO(BRIEF)))
+    with path.open("rb") as file:
+        sources = [path, str(path), BRIEF, io.BytesIO(BRIEF), file, "-"]
+        tables = [read_cards(source) for source in sources]
+
+    assert [table.card for table in tables] == [("Ash Vine", "Tin Moth")] * 6
+    assert [table.source.name for table in tables] == [
+        "cards.csv", "cards.csv", "<memory>", "<memory>", "cards.csv", "<stdin>",
+    ]  # fmt: skip
+    assert {table.source.sha256 for table in tables} == {sha256(BRIEF).hexdigest()}
+
+
+def test_a_missing_file_is_answered_with_the_nearest_name(tmp_path: Path):
+    (tmp_path / "cards.csv").write_bytes(BRIEF)
+
+    with pytest.raises(
+        TableError, match=r"crads\.csv: no such file; did you mean .*cards\.csv"
+    ):
+        read_cards(tmp_path / "crads.csv")
+    with pytest.raises(TableError, match="no such file$"):
+        read_cards(tmp_path / "zzz")
+    with pytest.raises(TableError, match="there is no folder"):
+        read_cards(tmp_path / "gone" / "cards.csv")
+    with pytest.raises(TableError, match="this is a folder"):
+        read_cards(tmp_path)
+    with pytest.raises(TableError, match="cannot be read"):
+        read_cards("a\0b")
+
+
+def test_a_file_open_for_text_is_refused():
+    with pytest.raises(TableError, match="open for bytes was wanted"):
+        read_cards(io.StringIO("Card"))  # type: ignore[arg-type]
+
+
+def test_an_inspection_tells_everything():
+    seen = inspect_cards(
+        "Fair\nKarte;Spiele;Siege;Preis\nA;9;4;1,50\n".encode("utf-16"), name="x"
+    )
+
+    assert (seen.name, seen.encoding, seen.delimiter, seen.decimal) == ("x", "UTF-16", ";", ",")
+    assert (seen.header_line, seen.rows) == (2, 1)
+    assert seen.headers == ("Karte", "Spiele", "Siege", "Preis")
+    assert seen.roles == {"card": "Karte", "games": "Spiele", "wins": "Siege"}
+    assert seen.unused == ("Preis",)
+    assert seen.assignments[1].why == 'its header "Spiele" says so'
+    assert seen.table is not None
+    assert seen.table.source.roles == seen.roles
+
+
+def test_an_inspection_keeps_the_question_instead_of_raising_it():
+    seen = inspect_cards(b"a,b,c\nAsh,12,7\nTin,9,4\nElk,1\n")
+
+    assert seen.unclear is not None
+    assert seen.table is None
+    assert [problem.place for problem in seen.problems] == ["<memory>:4:2"]
+
+
+def parquet(**columns: pa.Array) -> bytes:
+    file = io.BytesIO()
+    pq.write_table(pa.table(columns), file)
+    return file.getvalue()
+
+
+def test_parquet_goes_through_the_same_checks():
+    table = read_cards(
+        parquet(
+            Card=pa.array(["None", "007", "C"]).dictionary_encode(),
+            Games=pa.array([1234, None, 8], pa.int32()),
+            Wins=pa.array([617.0, float("nan"), 1.0]),
+            Rate=pa.array([0.5, None, 0.125], pa.float32()),
+            Pick=pa.array([1.234, 2.5, 3.0]),
+        ),
+        columns={"mean_pick": "Pick"},
+    )
+
+    assert table.card == ("None", "007", "C")
+    np.testing.assert_array_equal(table.games, [1234, np.nan, 8])
+    np.testing.assert_array_equal(table.wins, [617, np.nan, 1])
+    assert table.mean_pick == pytest.approx([1.234, 2.5, 3.0])
+
+
+def test_parquet_problems_are_placed_by_row():
+    data = parquet(Card=["A", "B,x"], Games=[5, 6], Wins=[3, 7], Note=[True, None])
+    problem = inspect_cards(data, name="cards.parquet").problems[0]
+
+    assert problem.place == "cards.parquet:row 2:3"
+    assert problem.line == '"B,x",6,7,'
+    assert problem.line[problem.start : problem.end] == "7"
+
+
+def test_float32_rates_agree_with_their_counts():
+    wins, games = np.arange(40, 60), np.arange(90, 110)
+    rates = pa.array((wins / games).astype(np.float32))
+    data = parquet(a=[f"Card {n}" for n in range(20)], b=games, c=wins, d=rates)
+
+    assert inspect_cards(data).roles == {
+        "card": "a",
+        "games": "b",
+        "wins": "c",
+        "win_rate": "d",
+    }
+
+
+def test_parquet_without_rows_is_refused():
+    with pytest.raises(TableError, match="1 columns and 0 rows, so nothing to read"):
+        read_cards(parquet(Card=pa.array([], pa.string())))
+
+
+def test_reading_text_imports_nothing_heavy():
+    code = (
+        "import sys; from winrate_tools.ingest.read import read_cards; "
+        f"read_cards({BRIEF!r}); print([m for m in {HEAVY!r} if m in sys.modules])"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, check=True)
+
+    assert done.stdout.strip() == b"[]"
+
+
+NAMES = st.text(
+    st.characters(codec="cp1252", categories=["L", "N", "P", "S", "Zs"], exclude_characters="="),
+    min_size=1,
+    max_size=12,
+).map(str.strip).filter(lambda name: any(letter.isalpha() for letter in name))  # fmt: skip
+COUNTS = st.tuples(st.integers(1, 3_000_000), st.floats(0, 1))
+GROUPS = {".": [",", " ", "'", "\u00a0", ""], ",": [".", " ", "'", "\u202f", ""]}
+
+
+@st.composite
+def cards(draw: st.DrawFn) -> list[tuple[str, int, int]]:
+    names = draw(
+        st.lists(
+            NAMES, min_size=4, max_size=9, unique_by=lambda n: "".join(n.casefold().split())
+        )
+    )
+    made = [(f"Q{n} {name}", draw(COUNTS)) for n, name in enumerate(names)]
+    return [(name, games, round(games * share)) for name, (games, share) in made]
+
+
+@st.composite
+def dialects(draw: st.DrawFn) -> dict[str, object]:
+    decimal = draw(st.sampled_from(".,"))
+    return {
+        "decimal": decimal,
+        "group": draw(st.sampled_from(GROUPS[decimal])),
+        "delimiter": draw(st.sampled_from([";", "\t", "|"] if decimal == "," else [",", ";", "\t"])),
+        "encoding": draw(st.sampled_from(["utf-8", "utf-8-sig", "utf-16", "utf-32"])),
+        "end": draw(st.sampled_from(["\n", "\r\n", "\r"])),
+        "quoting": draw(st.sampled_from([csv.QUOTE_MINIMAL, csv.QUOTE_ALL, csv.QUOTE_NONNUMERIC])),
+        "titles": draw(st.sampled_from([[], ["Spring fair"], ["Spring fair", "", "by the table"]])),
+        "order": draw(st.permutations(range(4))),
+        "headers": draw(st.sampled_from([("Card", "Games", "Wins", "Win rate"), ("h", "i", "j", "k")])),
+        "percent": draw(st.sampled_from(["%", " %", "\u00a0%", ""])),
+        "sep": draw(st.booleans()),
+        "packed": draw(st.booleans()),
+    }  # fmt: skip
+
+
+def grouped(count: int, mark: str) -> str:
+    return f"{count:,}".replace(",", mark)
+
+
+def render(rows: list[tuple[str, int, int]], how: dict) -> bytes:
+    text = io.StringIO()
+    writer = csv.writer(
+        text, delimiter=how["delimiter"], lineterminator=how["end"], quoting=how["quoting"]
+    )
+    if how["sep"]:
+        text.write(f"sep={how['delimiter']}{how['end']}")
+    for title in how["titles"]:
+        text.write(title + how["end"])
+    for row in [None, *rows]:
+        cells = how["headers"] if row is None else _cells(row, how)
+        writer.writerow([cells[n] for n in how["order"]])
+    data = text.getvalue().encode(how["encoding"])
+    return gzip.compress(data) if how["packed"] else data
+
+
+def _cells(row: tuple[str, int, int], how: dict) -> tuple[str, ...]:
+    name, games, wins = row
+    rate = f"{100 * wins / games:.2f}".replace(".", how["decimal"]) + how["percent"]
+    return name, grouped(games, how["group"]), grouped(wins, how["group"]), rate
+
+
+@settings(max_examples=150, deadline=None)
+@given(cards(), dialects())
+def test_a_table_is_read_back_unchanged_from_any_dialect(rows, how):
+    plain = {"columns": {"card": 1 + list(how["order"]).index(0)}}
+    if how["headers"][0] == "h":
+        plain["columns"] |= {
+            "games": 1 + list(how["order"]).index(1),
+            "wins": 1 + list(how["order"]).index(2),
+        }
+    table = read_cards(render(rows, how), **plain)
+
+    counts = zip(table.card, table.games, table.wins, strict=True)
+    assert [(name, int(games), int(wins)) for name, games, wins in counts] == rows
+
+
+@settings(max_examples=60, deadline=None)
+@given(cards(), dialects())
+def test_no_dialect_is_read_wrong_without_being_told(rows, how):
+    seen = inspect_cards(render(rows, how))
+
+    assert (seen.table is None) == (seen.unclear is not None or bool(seen.problems))
+    if seen.table is not None:
+        assert seen.table.card == tuple(name for name, _, _ in rows)
+        assert seen.table.games.tolist() == [games for _, games, _ in rows]
+        assert seen.table.wins.tolist() == [wins for _, _, wins in rows]

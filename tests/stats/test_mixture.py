@@ -1,0 +1,95 @@
+"""Mixtures of normals."""
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from hypothesis.extra.numpy import arrays
+from scipy import stats
+
+from winrate_tools.errors import LevelError
+from winrate_tools.stats.mixture import NormalMixture
+
+LEVELS = [0.001, 0.1, 0.5, 0.9, 0.999]
+
+
+def mixture(weight, mean, sd) -> NormalMixture:
+    weight = np.asarray(weight, dtype=float)
+    return NormalMixture(weight / weight.sum(axis=0), np.asarray(mean), np.asarray(sd))
+
+
+TWO = mixture([[1, 3], [3, 1]], [[-1.0, 0.0], [0.5, 2.0]], [[0.3, 1.0], [0.7, 0.1]])
+
+shape = (3, 2)
+mixtures = st.builds(
+    mixture,
+    arrays(float, shape, elements=st.floats(0.01, 1)),
+    arrays(float, shape, elements=st.floats(-3, 3)),
+    arrays(float, shape, elements=st.floats(0.01, 2)),
+)
+
+
+@given(mixtures, st.floats(1e-4, 1 - 1e-4))
+def test_quantile_undoes_below(mixed, level):
+    assert mixed.below(mixed.quantile(level)) == pytest.approx([level, level], abs=1e-9)
+
+
+@given(mixtures, st.floats(0.01, 0.5), st.floats(0.51, 0.99))
+def test_quantiles_rise_with_their_level(mixed, low, high):
+    assert np.all(mixed.quantile(low) < mixed.quantile(high))
+
+
+@pytest.mark.parametrize("level", LEVELS)
+def test_one_component_is_a_normal(level):
+    one = mixture([[1.0]], [[0.3]], [[0.2]])
+    normal = stats.norm(0.3, 0.2)
+
+    assert one.quantile(level) == pytest.approx([normal.ppf(level)], abs=1e-10)
+    assert one.below(normal.ppf(level)) == pytest.approx([level], abs=1e-12)
+    assert (one.centre[0], one.scale[0]) == pytest.approx((0.3, 0.2))
+
+
+@pytest.mark.parametrize("item", [0, 1])
+def test_centre_and_scale_are_the_moments_of_the_density(item):
+    x = np.linspace(-12, 12, 200_001)
+    density = stats.norm.pdf(x[:, None], TWO.mean[:, item], TWO.sd[:, item]) @ TWO.weight[:, item]
+    centre = np.trapezoid(x * density, x)
+
+    assert TWO.centre[item] == pytest.approx(centre, abs=1e-9)
+    assert TWO.scale[item] ** 2 == pytest.approx(np.trapezoid((x - centre) ** 2 * density, x))
+
+
+def test_centre_scale_and_quantiles_agree_with_draws():
+    rng = np.random.default_rng(1)
+    second = rng.random(200_000) < TWO.weight[1, 0]
+    draws = rng.normal(TWO.mean[second.astype(int), 0], TWO.sd[second.astype(int), 0])
+
+    assert TWO.centre[0] == pytest.approx(draws.mean(), abs=0.01)
+    assert TWO.scale[0] == pytest.approx(draws.std(), abs=0.01)
+    assert TWO.quantile(0.1)[0] == pytest.approx(np.quantile(draws, 0.1), abs=0.01)
+
+
+def test_the_point_may_differ_by_item():
+    chance = TWO.below(np.array([-1.0, 2.0]))
+
+    assert chance[0] == TWO.below(-1.0)[0]
+    assert chance[1] == TWO.below(2.0)[1]
+
+
+def test_far_components_leave_a_gap_that_quantiles_cross():
+    apart = mixture([[1.0], [1.0]], [[-100.0], [100.0]], [[1e-3], [1e-3]])
+
+    assert apart.quantile(0.25)[0] == pytest.approx(-100, abs=1e-6)
+    assert apart.quantile(0.75)[0] == pytest.approx(100, abs=1e-6)
+
+
+def test_below_never_exceeds_1():
+    many = mixture(np.ones((7, 1)), np.zeros((7, 1)), np.ones((7, 1)))
+
+    assert many.below(99.0)[0] <= 1
+
+
+@pytest.mark.parametrize("level", [0, 1, -0.1, 95, float("nan")])
+def test_refuses_a_level_outside_zero_to_one(level):
+    with pytest.raises(LevelError, match="strictly between 0 and 1, got"):
+        TWO.quantile(level)
