@@ -18,7 +18,7 @@ MAY_IMPORT = {
     "tables": {"errors", "columns"},
     "settings": {"errors", "columns"},
     "files": {"errors"},
-    "ingest": CONTRACT,
+    "ingest": CONTRACT | {"files"},
     "stats": CONTRACT,
     "simulate": CONTRACT | {"files"},
     "decide": CONTRACT | {"stats"},

@@ -56,7 +56,7 @@ class Ranking:
         """Show a notebook the same table as every report does."""
         from winrate_tools.report.notebook import notebook_table
 
-        return notebook_table(self)
+        return notebook_table(self.verdict, self.source)
 
 
 def _row(card: CardVerdict) -> dict[str, Any]:

@@ -71,7 +71,7 @@ def test_a_target_that_cannot_be_is_refused(target: str, message: str, folder: P
     Path("deep").mkdir()
 
     with pytest.raises(OutputError) as caught:
-        output.check_target(target, force=True)
+        output.demand_target(target, force=True)
     assert str(caught.value) == message
 
 

@@ -118,7 +118,10 @@ def test_formats_agree_on_verdicts_and_digits(run, table):
 
 
 def test_the_next_step_is_on_standard_error(run, table):
+    Path("my cards.csv").write_bytes(Path(table).read_bytes())
+
     assert "next: winrate-tools report cards.csv -o cuts.md" in run("rank", table).stderr
+    assert "next: winrate-tools report 'my cards.csv' -o" in run("rank", "my cards.csv").stderr
 
 
 @pytest.mark.parametrize(

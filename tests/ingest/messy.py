@@ -22,7 +22,7 @@ class Messy:
 
 @dataclass(frozen=True)
 class Refused:
-    """A file and its expected refusal: kind of error, words of it, and places of its problems."""
+    """A file and its expected refusal: kind of error, its words, places of its problems."""
 
     name: str
     data: bytes
@@ -168,7 +168,7 @@ READ = (
                 1,
             )
         ),
-    ),  # fmt: skip
+    ),
     Messy(
         "names that are all numbers",
         table("Card,Games,Wins", "007,1204,602", "7,90,41", "1E5,345,181"),
@@ -181,9 +181,13 @@ READ = (
     ),
     Messy(
         "full-width digits",
-        table("カード,試合,勝利", "Ash Vine,１２０４,６０２", "B,90,41"),
+        table(
+            "カード,試合,勝利",
+            "Ash Vine,\uff11\uff12\uff10\uff14,\uff16\uff10\uff12",
+            "B,90,41",
+        ),
         (("Ash Vine", 1204, 602), ("B", 90, 41)),
-    ),  # noqa: RUF001
+    ),
     Messy(
         "meaningless headers, decoys, order",
         table(
@@ -192,7 +196,7 @@ READ = (
             "45.6,x,90,41,Tin Moth",
             "52.5,y,345,181,Wax Heron",
         ),
-    ),  # fmt: skip
+    ),
     Messy(
         "no header at all",
         table("Ash Vine,1204,602,50.0%", "Tin Moth,90,41,45.6%", "Wax Heron,345,181,52.5%"),
@@ -431,9 +435,14 @@ REFUSED = (
     ),
     Refused(
         "two sets of wins and games",
-        table("H0,H1,H2,H3,H4,H5,H6", *(
-            f"Card {n},{90 + n},{40 + n},{(40 + n) / (90 + n):.4f},"
-            f"{70 + n},{50 + n},{(50 + n) / (70 + n):.4f}" for n in range(9))),
+        table(
+            "H0,H1,H2,H3,H4,H5,H6",
+            *(
+                f"Card {n},{90 + n},{40 + n},{(40 + n) / (90 + n):.4f},"
+                f"{70 + n},{50 + n},{(50 + n) / (70 + n):.4f}"
+                for n in range(9)
+            ),
+        ),
         "2 sets of columns could be wins and games",
         kind="MappingError",
     ),
@@ -464,4 +473,4 @@ REFUSED = (
         kind="SettingError",
         options={"decimal": ";"},
     ),
-)  # fmt: skip
+)

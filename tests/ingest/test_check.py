@@ -60,7 +60,7 @@ def notes(*lines: str, **options: object) -> str:
         ("[],10,5,,,,,,,,", 1, "a card name was wanted, got a blank cell"),
         ("[A\x07],10,5,,,,,,,,", 1, "a card name holds the invisible character U+0007"),
         ("[A\u202eB],10,5,,,,,,,,", 1, "a card name holds the invisible character U+202E"),
-        ("[good  CARD ],1,1,,fair,,,,,,", 1, "'Good Card' is listed twice, first on line 2"),
+        ("[good  CARD] ,1,1,,fair,,,,,,", 1, "'Good Card' is listed twice, first on line 2"),
         (
             "[Total],99,9,,,,,,,,",
             1,
@@ -101,7 +101,7 @@ def test_all_problems_come_in_file_order():
 
 def test_a_table_with_problems_is_refused_with_all_of_them():
     with pytest.raises(
-        TableError, match="cards.csv: 2 problems; first: cards.csv:2:3"
+        TableError, match=r"cards\.csv: 2 problems; first: cards\.csv:2:3"
     ) as caught:
         read_cards(b"Card,Games,Wins\nA,5,6\nB,x,6\n", name="cards.csv")
 
@@ -116,8 +116,10 @@ def test_skipping_leaves_the_good_rows_and_says_what_went():
     assert table.card == ("B", "D")
     said = [note for note in table.source.notes if note.startswith("left out: ")]
     assert [note.split(": ")[1] for note in said] == [
-        "cards.csv:2:3", "cards.csv:4:2", "cards.csv:5:1",
-    ]  # fmt: skip
+        "cards.csv:2:3",
+        "cards.csv:4:2",
+        "cards.csv:5:1",
+    ]
 
 
 def test_skipping_never_leaves_out_a_broken_quote():
@@ -168,8 +170,10 @@ def test_totals_are_found_along_cards_and_archetypes_alike():
     table = read_cards(STRATA.encode())
 
     assert list(zip(table.card, table.archetype, table.games, strict=True)) == [
-        ("A", "Fair", 5), ("A", "Moon", 4), ("B", "Fair", 7),
-    ]  # fmt: skip
+        ("A", "Fair", 5),
+        ("A", "Moon", 4),
+        ("B", "Fair", 7),
+    ]
 
 
 def test_an_archetype_total_that_does_not_add_up_is_a_problem():
@@ -187,15 +191,18 @@ def test_the_same_card_in_two_archetypes_is_no_duplicate():
 
 def test_adding_up_sums_counts_and_weighs_the_rest_by_games():
     table = read_cards(
-        b"Card,Games,Wins,Mean pick,Rarity\nA,30,10,2,\nB,5,2,3,rare\nA,10,5,6,common\nA,,,9,\n",
+        b"Card,Games,Wins,Mean pick,Role\nA,30,10,2,\nB,5,2,3,tool\nA,10,5,6,odd\nA,40,0,7,\n",
         sum_duplicates=True,
     )
 
     assert table.card == ("A", "B")
-    assert table.games.tolist() == [40, 5]
+    assert table.games.tolist() == [80, 5]
     assert table.wins.tolist() == [15, 2]
-    assert table.mean_pick == pytest.approx([3, 3])
-    assert table.rarity == ("common", "rare")
+    assert table.mean_pick == pytest.approx([5, 3])
+    assert table.role == ("odd", "tool")
+
+
+HEADER = "Card,Archetype,Games,Wins"
 
 
 def test_two_spellings_of_one_card_become_the_first_with_a_note():
@@ -256,3 +263,24 @@ def test_names_are_trimmed_and_otherwise_kept():
 def test_folding_joins_case_blanks_and_composed_accents():
     assert fold("  STRASSE  e\u0301 ") == fold("Stra\u00dfe \u00c9")
     assert fold("Ash Vine") != fold("Ashvine")
+
+
+def test_a_count_in_a_style_the_user_ruled_out_is_answered_with_the_option():
+    found = inspect_cards(b"Card;Games;Wins\nA;1.204;5\nB;7;2\n", decimal=".").problems
+
+    assert found[0].message == "games must be a whole number, got 1.204 for 'A'"
+    assert found[0].fix.startswith("if the mark groups thousands, say which mark")
+
+
+def test_counts_in_two_number_styles_are_refused_both_ways():
+    mixed = b"Card;Games;Wins\nA;1.204.000;5\nB;1,204,000;2\nC;2.000.000;2\nD;1.204;1\n"
+    undecided = b"Card;Games;Wins\nA;1.204;5\nB;1.300;2\nC;1,500;2\n"
+
+    assert [p.place for p in inspect_cards(mixed).problems] == ["<memory>:3:2", "<memory>:5:2"]
+    assert [p.place for p in inspect_cards(undecided).problems] == ["<memory>:4:2"]
+
+
+def test_rates_that_are_all_unknown_give_no_wins():
+    table = read_cards(b"Card,Games,Win rate\nA,5,-\nB,7,\n")
+
+    assert np.isnan(table.wins).all()

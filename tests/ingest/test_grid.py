@@ -15,6 +15,7 @@ from winrate_tools.ingest.spans import cell_spans, physical_line
         ("Card,Games\nAsh,1\n", ","),
         ("Karte;Quote\nAsh;1,5\nOwl;2,5\nElk;3,5\n", ";"),
         ("Karte\tSpiele\tQuote\nAsh\t1.204\t1,5\nOwl\t3\t2,5\nElk\t3\n", "\t"),
+        ("Karte, neu;Spiele;Quote\nAsh;1;1,5\nOwl;2;2,5\nElk;3,5\nFox;7;4,5\n", ";"),
         ("Card|Games\na,b|1\nc,d|2\n", "|"),
         ("Card;Games;Rate\nVine, Ash;1,204;5\nMoth, Tin;2,204;6\n", ";"),
     ],

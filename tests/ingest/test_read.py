@@ -33,8 +33,13 @@ def test_every_kind_of_source_gives_the_same_table(tmp_path: Path, monkeypatch):
 
     assert [table.card for table in tables] == [("Ash Vine", "Tin Moth")] * 6
     assert [table.source.name for table in tables] == [
-        "cards.csv", "cards.csv", "<memory>", "<memory>", "cards.csv", "<stdin>",
-    ]  # fmt: skip
+        "cards.csv",
+        "cards.csv",
+        "<memory>",
+        "<memory>",
+        "cards.csv",
+        "<stdin>",
+    ]
     assert {table.source.sha256 for table in tables} == {sha256(BRIEF).hexdigest()}
 
 
@@ -45,7 +50,7 @@ def test_a_missing_file_is_answered_with_the_nearest_name(tmp_path: Path):
         TableError, match=r"crads\.csv: no such file; did you mean .*cards\.csv"
     ):
         read_cards(tmp_path / "crads.csv")
-    with pytest.raises(TableError, match="no such file$"):
+    with pytest.raises(TableError, match=r"no such file$"):
         read_cards(tmp_path / "zzz")
     with pytest.raises(TableError, match="there is no folder"):
         read_cards(tmp_path / "gone" / "cards.csv")
@@ -96,7 +101,7 @@ def test_parquet_goes_through_the_same_checks():
             Games=pa.array([1234, None, 8], pa.int32()),
             Wins=pa.array([617.0, float("nan"), 1.0]),
             Rate=pa.array([0.5, None, 0.125], pa.float32()),
-            Pick=pa.array([1.234, 2.5, 3.0]),
+            Pick=pa.array([1.234, 2.5, 3.3], pa.float32()),
         ),
         columns={"mean_pick": "Pick"},
     )
@@ -104,7 +109,7 @@ def test_parquet_goes_through_the_same_checks():
     assert table.card == ("None", "007", "C")
     np.testing.assert_array_equal(table.games, [1234, np.nan, 8])
     np.testing.assert_array_equal(table.wins, [617, np.nan, 1])
-    assert table.mean_pick == pytest.approx([1.234, 2.5, 3.0])
+    assert table.mean_pick.tolist() == [1.234, 2.5, 3.3]
 
 
 def test_parquet_problems_are_placed_by_row():
@@ -144,11 +149,17 @@ def test_reading_text_imports_nothing_heavy():
     assert done.stdout.strip() == b"[]"
 
 
-NAMES = st.text(
-    st.characters(codec="cp1252", categories=["L", "N", "P", "S", "Zs"], exclude_characters="="),
-    min_size=1,
-    max_size=12,
-).map(str.strip).filter(lambda name: any(letter.isalpha() for letter in name))  # fmt: skip
+NAMES = (
+    st.text(
+        st.characters(
+            codec="cp1252", categories=["L", "N", "P", "S", "Zs"], exclude_characters="="
+        ),
+        min_size=1,
+        max_size=12,
+    )
+    .map(str.strip)
+    .filter(lambda name: any(letter.isalpha() for letter in name))
+)
 COUNTS = st.tuples(st.integers(1, 3_000_000), st.floats(0, 1))
 GROUPS = {".": [",", " ", "'", "\u00a0", ""], ",": [".", " ", "'", "\u202f", ""]}
 
@@ -170,17 +181,25 @@ def dialects(draw: st.DrawFn) -> dict[str, object]:
     return {
         "decimal": decimal,
         "group": draw(st.sampled_from(GROUPS[decimal])),
-        "delimiter": draw(st.sampled_from([";", "\t", "|"] if decimal == "," else [",", ";", "\t"])),
+        "delimiter": draw(
+            st.sampled_from([";", "\t", "|"] if decimal == "," else [",", ";", "\t"])
+        ),
         "encoding": draw(st.sampled_from(["utf-8", "utf-8-sig", "utf-16", "utf-32"])),
         "end": draw(st.sampled_from(["\n", "\r\n", "\r"])),
-        "quoting": draw(st.sampled_from([csv.QUOTE_MINIMAL, csv.QUOTE_ALL, csv.QUOTE_NONNUMERIC])),
-        "titles": draw(st.sampled_from([[], ["Spring fair"], ["Spring fair", "", "by the table"]])),
+        "quoting": draw(
+            st.sampled_from([csv.QUOTE_MINIMAL, csv.QUOTE_ALL, csv.QUOTE_NONNUMERIC])
+        ),
+        "titles": draw(
+            st.sampled_from([[], ["Spring fair"], ["Spring fair", "", "by the table"]])
+        ),
         "order": draw(st.permutations(range(4))),
-        "headers": draw(st.sampled_from([("Card", "Games", "Wins", "Win rate"), ("h", "i", "j", "k")])),
+        "headers": draw(
+            st.sampled_from([("Card", "Games", "Wins", "Win rate"), ("h", "i", "j", "k")])
+        ),
         "percent": draw(st.sampled_from(["%", " %", "\u00a0%", ""])),
         "sep": draw(st.booleans()),
         "packed": draw(st.booleans()),
-    }  # fmt: skip
+    }
 
 
 def grouped(count: int, mark: str) -> str:

@@ -35,12 +35,22 @@ def test_every_name_and_heading_of_the_glossary_is_understood(name: str):
 @pytest.mark.parametrize(
     ("header", "role"),
     [
-        ("Kartenname", "card"), ("# Games", "games"), ("WINS", "wins"), ("Win %", "win_rate"),
-        ("Siege (%)", "win_rate"), ("victorias", "wins"), ("Name", "card"), ("Matches", "games"),
-        ("Win_Rate", "win_rate"), ("Seltenheit", "rarity"), ("Games (unheld)", "unheld_games"),
-        ("Opp Win %", None), ("Price", None), ("", None),
+        ("Kartenname", "card"),
+        ("# Games", "games"),
+        ("WINS", "wins"),
+        ("Win %", "win_rate"),
+        ("Siege (%)", "win_rate"),
+        ("victorias", "wins"),
+        ("Name", "card"),
+        ("Matches", "games"),
+        ("Win_Rate", "win_rate"),
+        ("Seltenheit", "rarity"),
+        ("Games (unheld)", "unheld_games"),
+        ("Opp Win %", None),
+        ("Price", None),
+        ("", None),
     ],
-)  # fmt: skip
+)
 def test_plain_words_of_several_languages_are_understood(header: str, role: str | None):
     assert role_of(header) == role
 
@@ -88,6 +98,16 @@ def test_plain_headers_keep_arithmetic_from_taking_another_pair():
     assert roles("Card,Games,Wins,Drafted,Played,x\n" + rows)["wins"] == "Wins"
 
 
+def test_a_triple_of_columns_that_are_named_otherwise_proves_nothing():
+    text = "Card,a,b,Unheld games,Unheld wins,x\n" + "".join(
+        f"Card {n},{300 + n},{150 + n},{90 + n},{40 + n},{(40 + n) / (90 + n):.4f}\n"
+        for n in range(9)
+    )
+
+    with pytest.raises(MappingError, match="cannot tell which column holds games and wins"):
+        read_cards(text.encode())
+
+
 def test_a_loose_header_settles_two_sets():
     rows = "".join(
         f"Card {n},{90 + n},{40 + n},{(40 + n) / (90 + n):.4f},"
@@ -123,7 +143,7 @@ def test_number_zero_leaves_a_role_empty():
     text = "Card,Games,Wins,Win %\nAsh Vine,12,7,99\nTin Moth,9,4,44.4\n"
 
     assert "win_rate" not in roles(text, columns={"win_rate": 0})
-    assert read_cards(text.encode(), columns={"win_rate": 0}).wins.tolist() == [7, 4]
+    assert read_cards(text.encode(), columns={"win_rate": 0, "role": 0}).wins.tolist() == [7, 4]
 
 
 @pytest.mark.parametrize(
@@ -133,11 +153,41 @@ def test_number_zero_leaves_a_role_empty():
         ({"games": -1}, "column -1 for games"),
         ({"games": "Wins", "wins": "Wins"}, "cannot be both games and wins"),
         ({"games": ""}, "no column ''"),
+        ({"games": "x"}, "no column 'x'; columns: 1 'Card', 2 'Games', 3 'Wins'"),
     ],
 )
 def test_a_mapping_that_cannot_be_is_refused(columns, message):
     with pytest.raises(MappingError, match=message):
         read_cards(BRIEF.encode(), columns=columns)
+
+
+def test_a_repeated_header_must_be_named_by_number():
+    text = b"Card,Games,games,Wins\nAsh Vine,12,8,7\nTin Moth,9,8,4\n"
+
+    assert read_cards(text, columns={"games": "games"}).games.tolist() == [8, 8]
+    with pytest.raises(MappingError, match="columns 2 and 3; name one by its number") as caught:
+        read_cards(text, columns={"games": "GAMES"})
+    assert str(caught.value).endswith("--map games=2")
+
+
+def test_a_likeness_needs_the_right_kind_of_column():
+    seen = roles("Card,Games,Wins,Fraction\nAsh Vine,12,7,0.1\nTin Moth,9,4,0.2\n")
+
+    assert "faction" not in seen
+
+
+def test_two_misspelt_headers_of_one_role_are_asked_about():
+    with pytest.raises(MappingError, match="2 columns could be games"):
+        read_cards(b"Card,Gamess,Gamees,Wins\nAsh Vine,12,9,7\nTin Moth,9,9,4\n")
+
+
+def test_what_the_user_names_is_kept_from_arithmetic():
+    text = "a,b,c,d,e\n" + "".join(
+        f"Card {n},{90 + n},{40 + n},{100 * (40 + n) / (90 + n):.1f},{9 + n}\n"
+        for n in range(12)
+    )
+
+    assert roles(text, columns={"drafted": "b", "games": "c", "wins": "e"})["games"] == "c"
 
 
 def test_an_unknown_role_gets_a_suggestion():
@@ -156,11 +206,11 @@ def test_a_misspelt_column_is_answered_with_a_line_that_works():
 
 
 UNCLEAR = {
-    "no words and no rate": 'Häufig,b $,"c"\nAsh,12,7\nTin,9,4\n',
+    "no words and no rate": 'Häufig,"b ""$""",c\nAsh,12,7\nTin,9,4\n',
     "a number for a header": "7,x,y\nAsh,12,7\nTin,9,4\n",
     "two columns of games": "Card,Games,Games,Wins\nAsh,12,13,7\nTin,9,9,4\n",
     "two columns of names": "x,y,Games,Wins\nAsh,a,12,7\nTin,b,9,4\n",
-    "two columns of archetypes": "Card,Archetype,Archetypes,Games,Wins\nA,x,y,12,7\nB,z,w,9,4\n",
+    "two columns of archetypes": "Card,Archetype,Archetypes,Games,Wins\nA,x,y,9,7\nB,z,w,9,4\n",
     "no name": "Games,Wins\n12,7\n9,4\n7,4\n8,1\n",
     "a rate and two counts": "Card,Win rate,a,b\nAsh,50%,12,14\nTin,50.0%,10,8\n",
     "two triples": "a,b,c,d,e,f,g\n"
@@ -169,7 +219,7 @@ UNCLEAR = {
         f"{70 + n},{50 + n},{(50 + n) / (70 + n):.4f}\n"
         for n in range(9)
     ),
-}  # fmt: skip
+}
 
 
 @pytest.mark.parametrize("kind", [kind for kind in UNCLEAR if kind != "no name"])
@@ -183,8 +233,15 @@ def test_an_unclear_file_is_answered_with_a_line_that_works(kind: str):
     assert caught.value.candidates
 
 
+def test_a_header_that_a_shell_would_mangle_is_named_by_its_number():
+    with pytest.raises(MappingError) as caught:
+        read_cards(UNCLEAR["no words and no rate"].encode())
+
+    assert str(caught.value).endswith('--map card="Häufig" --map wins="c" --map games=2')
+
+
 def test_nothing_to_propose_still_lists_the_columns():
-    with pytest.raises(MappingError, match="(?s)holds card.*1  Games: 12, 9, 7") as caught:
+    with pytest.raises(MappingError, match=r"(?s)holds card.*1  Games: 12, 9, 7") as caught:
         read_cards(UNCLEAR["no name"].encode())
 
     assert str(caught.value).endswith("--map card=HEADER --map games=HEADER --map wins=HEADER")

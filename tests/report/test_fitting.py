@@ -35,6 +35,12 @@ def test_names_that_fit_stay(names: list[str]):
     assert shortened(names, 60) == names
 
 
+def test_where_nothing_else_is_left_a_number_tells_names_apart():
+    names = ["ab" * length for length in range(3, 9)]
+
+    assert shortened(names, 3) == ["a…b", "…ab", "a…2", "a…3", "a…4", "a…5"]
+
+
 def test_the_same_name_twice_stays_the_same():
     assert shortened(["Lantern Keeper", "Lantern Keeper"], 8) == ["Lantern…", "Lantern…"]
 

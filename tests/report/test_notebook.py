@@ -1,7 +1,5 @@
 """A ranking in a notebook."""
 
-from types import SimpleNamespace
-
 import pytest
 
 from winrate_tools.report import notebook
@@ -9,7 +7,7 @@ from winrate_tools.report.document import Document, Entries, Section
 
 
 def test_the_table_has_every_card_with_names_escaped(pool, source):
-    said = notebook.notebook_table(SimpleNamespace(verdict=pool, source=source))
+    said = notebook.notebook_table(pool, source)
 
     assert said.count("<tr>") == 1 + len(pool.cards)
     assert "<td>a|b &lt;i&gt;</td>" in said
@@ -22,4 +20,4 @@ def test_a_block_that_no_ranking_has_is_refused(monkeypatch, pool, source):
     monkeypatch.setattr(notebook, "ranking_document", lambda *_: document)
 
     with pytest.raises(TypeError, match="got Entries"):
-        notebook.notebook_table(SimpleNamespace(verdict=pool, source=source))
+        notebook.notebook_table(pool, source)

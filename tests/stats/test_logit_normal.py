@@ -1,5 +1,7 @@
 """Counts of wins under a normal prior on the log-odds."""
 
+from itertools import pairwise
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -111,7 +113,7 @@ def test_more_nodes_come_ever_closer():
     found = [posterior(one(0, 12), 0.0, 0.8, nodes=nodes) for nodes in (1, 3, 7, 15, 31)]
     misses = [abs(each.mean[0] - mean) + abs(each.sd[0] - sd) for each in found]
 
-    assert all(later < earlier / 2 for earlier, later in zip(misses, misses[1:], strict=False))
+    assert all(later < earlier / 2 for earlier, later in pairwise(misses))
     assert misses[-1] < 1e-8
 
 

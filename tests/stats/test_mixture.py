@@ -52,7 +52,9 @@ def test_one_component_is_a_normal(level):
 @pytest.mark.parametrize("item", [0, 1])
 def test_centre_and_scale_are_the_moments_of_the_density(item):
     x = np.linspace(-12, 12, 200_001)
-    density = stats.norm.pdf(x[:, None], TWO.mean[:, item], TWO.sd[:, item]) @ TWO.weight[:, item]
+    density = (
+        stats.norm.pdf(x[:, None], TWO.mean[:, item], TWO.sd[:, item]) @ TWO.weight[:, item]
+    )
     centre = np.trapezoid(x * density, x)
 
     assert TWO.centre[item] == pytest.approx(centre, abs=1e-9)

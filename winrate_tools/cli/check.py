@@ -1,6 +1,7 @@
 """The command ``check``: how a table is understood, what is wrong with it, what it can say."""
 
 from dataclasses import asdict
+from shlex import quote
 from typing import TYPE_CHECKING
 
 import typer
@@ -9,7 +10,7 @@ from winrate_tools import __version__
 from winrate_tools.cli.failures import BAD_DATA, problem_texts
 from winrate_tools.cli.loading import inspected, mapped
 from winrate_tools.cli.options import Configured, Output, Reading, TableArgument
-from winrate_tools.cli.output import check_target, say
+from winrate_tools.cli.output import demand_target, say
 from winrate_tools.cli.signature import with_options
 
 if TYPE_CHECKING:
@@ -27,7 +28,7 @@ def check(
 
     Example: winrate-tools check sample_data/cards.csv
     """
-    check_target(output.output, force=output.force)
+    demand_target(output.output, force=output.force)
     found = inspected(table, mapped(reading.columns or []), reading, configured)
     from winrate_tools.cli.results import deliver_result
     from winrate_tools.report import records
@@ -43,7 +44,7 @@ def check(
     if found.problems:
         say(f"next: mend the {len(found.problems):,} above, or leave them out with --skip-bad")
         raise typer.Exit(BAD_DATA)
-    say(f"next: winrate-tools rank {table}")
+    say(f"next: winrate-tools rank {quote(table)}")
 
 
 def check_document(found: "Inspection") -> "Document":

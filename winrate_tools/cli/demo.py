@@ -1,6 +1,7 @@
 """The command ``demo``: data to try everything on."""
 
 from pathlib import Path
+from shlex import quote
 from typing import Annotated
 
 import typer
@@ -22,4 +23,4 @@ def demo(folder: FolderArgument = Path("sample_data"), force: ForceOption = Fals
 
     paths = write_demo(folder, force=force)
     typer.echo("\n".join(str(path) for path in paths))
-    say(f"next: winrate-tools rank {folder / 'cards.csv'}")
+    say(f"next: winrate-tools rank {quote(str(folder / 'cards.csv'))}")

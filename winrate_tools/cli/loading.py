@@ -12,7 +12,7 @@ import typer
 from winrate_tools.cli.config_files import files_for
 from winrate_tools.cli.configuration import Resolved, resolve, shown_path
 from winrate_tools.cli.options import Configured, Judging, Output, Reading
-from winrate_tools.cli.output import check_target, say
+from winrate_tools.cli.output import demand_target, say
 from winrate_tools.cli.suggest import did_you_mean
 from winrate_tools.errors import MappingError, SettingError, TableError
 
@@ -178,7 +178,7 @@ def judged(
     tuple of Ranking and mapping of str to str
         The judged pool, and where each setting came from.
     """
-    check_target(output.output, force=output.force)
+    demand_target(output.output, force=output.force)
     settled = resolved(table, judging, configured)
     cards = read_table(table, reading, configured)
     from winrate_tools.ranking import rank

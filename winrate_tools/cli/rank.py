@@ -1,5 +1,6 @@
 """The command ``rank``: an estimate and a verdict for every card."""
 
+from shlex import quote
 from typing import Annotated, Literal
 
 import typer
@@ -53,6 +54,6 @@ def rank(
         ),
     )
     tell_notes(ranking)
-    say(f"next: winrate-tools report {table} -o cuts.md gives the reasons in words")
+    say(f"next: winrate-tools report {quote(table)} -o cuts.md says why, with the same options")
     if fail_on_cut and ranking.cuts:
         raise typer.Exit(CUTS_FOUND)

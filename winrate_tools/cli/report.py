@@ -1,5 +1,7 @@
 """The command ``report``: the cut report, for people."""
 
+from shlex import quote
+
 from winrate_tools import __version__
 from winrate_tools.cli.loading import judged
 from winrate_tools.cli.options import (
@@ -41,6 +43,6 @@ def report(
         default=Format.MD,
     )
     if output.output == STDOUT:
-        say(f"next: winrate-tools report {table} -o cuts.md keeps it in a file")
+        say(f"next: winrate-tools report {quote(table)} -o cuts.md keeps it in a file")
     else:
         say(f"wrote {output.output}; next: read it with the people who draft the pool")

@@ -63,4 +63,4 @@ class Rule:
             return "more games"
         if chance_below >= self.sure:
             return "cut"
-        return "keep" if chance_below <= 1 - self.sure else "more games"
+        return "keep" if 1 - chance_below >= self.sure else "more games"

@@ -72,7 +72,7 @@ def _number(role: str, choice: ColumnChoice, grid: Grid) -> int:
                 places = " and ".join(map(str, at))
                 msg = (
                     f"{grid.name}: the header {choice!r} stands over columns {places}; "
-                    f"name one by its number, such as --map {role}={at[0]}"
+                    f"name one by its number, for example:\n--map {role}={at[0]}"
                 )
                 raise MappingError(msg)
         if not (choice.strip().isascii() and choice.strip().isdigit()):

@@ -4,13 +4,12 @@ import json
 import re
 import tomllib
 from collections.abc import Mapping, Sequence
-from contextlib import suppress
 from hashlib import sha256
 from pathlib import Path
-from tempfile import NamedTemporaryFile
 from typing import Any
 
-from winrate_tools.errors import OutputError, SettingError
+from winrate_tools.errors import SettingError
+from winrate_tools.files import write_whole
 from winrate_tools.ingest.vocabulary import normalise
 
 FILE_NAME = "winrate.toml"
@@ -95,10 +94,10 @@ def remember_mapping(
     key = header_key(headers)
     new = _replace_section(old, f'[mapping."{key}"]', _lines(mapping))
     wanted = {**before, "mapping": {**before.get("mapping", {}), key: dict(mapping)}}
-    if _parse(path, new) != wanted:
+    if not _means(new, wanted):
         msg = f"{path}: the mapping {key} cannot be replaced; delete it by hand first"
         raise SettingError(msg)
-    _write(path, new)
+    write_whole(path, new.encode())
     return path
 
 
@@ -119,6 +118,13 @@ def _parse(path: Path, text: str) -> dict[str, Any]:
     except tomllib.TOMLDecodeError as error:
         msg = f"{path}: not TOML: {str(error).lower()}"
         raise SettingError(msg) from error
+
+
+def _means(text: str, wanted: dict[str, Any]) -> bool:
+    try:
+        return tomllib.loads(text.replace("\r\n", "\n")) == wanted
+    except tomllib.TOMLDecodeError:
+        return False
 
 
 def _is_choice(value: object) -> bool:
@@ -143,18 +149,3 @@ def _replace_section(text: str, head: str, lines: Sequence[str]) -> str:
     following = _TABLE.search(text, found.end())
     rest = text[following.start() :] if following else ""
     return text[: found.start()] + section + (end + rest if rest else "")
-
-
-def _write(path: Path, text: str) -> None:
-    try:
-        with NamedTemporaryFile(
-            "w", encoding="utf-8", newline="", dir=path.parent, prefix=".winrate", delete=False
-        ) as file:
-            file.write(text)
-        Path(file.name).chmod(path.stat().st_mode if path.exists() else 0o644)
-        Path(file.name).replace(path)
-    except OSError as error:
-        with suppress(OSError, UnboundLocalError):
-            Path(file.name).unlink()
-        msg = f"{path}: cannot be written ({error.strerror})"
-        raise OutputError(msg) from error

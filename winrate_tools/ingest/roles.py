@@ -181,7 +181,7 @@ def _close(sheet: Sheet, found: Found, barred: set[str]) -> Found:
     claims: dict[str, list[tuple[int, str]]] = {}
     for number in _free(sheet, found):
         close = close_role(sheet.grid.headers[number - 1])
-        if close and close[0] not in {*found, *barred}:
+        if close and close[0] not in {*found, *barred} and _suits(sheet, number, close[0]):
             claims.setdefault(close[0], []).append((number, close[1]))
     for role, near in claims.items():
         if len(near) > 1:
@@ -190,6 +190,11 @@ def _close(sheet: Sheet, found: Found, barred: set[str]) -> Found:
         role: (number, f'its header "{sheet.grid.headers[number - 1]}" is close to "{word}"')
         for role, [(number, word)] in claims.items()
     }
+
+
+def _suits(sheet: Sheet, number: int, role: str) -> bool:
+    """Tell whether a column holds text or numbers as a role wants it."""
+    return sheet.holds_numbers(number) == (ROLES[role].kind not in {"name", "label"})
 
 
 def _free(sheet: Sheet, found: Found) -> list[int]:

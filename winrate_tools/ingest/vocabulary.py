@@ -49,10 +49,10 @@ PLAIN = {
     ),
     "mean_pick": (
         "mean pick, average pick, mean pick number, average pick number, "
-        "mean place picked, pick mean"
+        "mean place picked, pick mean, mittlerer pick, pick moyen, pick medio"
     ),
-    "drafted": "drafted, copies drafted, times drafted, number drafted",
-    "played": "played, copies played, drafted and played, made the deck",
+    "drafted": ("drafted, copies drafted, times drafted, number drafted, gedraftete kopien"),
+    "played": ("played, copies played, drafted and played, made the deck, gespielte kopien"),
     "player_rate": (
         "player rate, players rate, player win rate, players win rate, "
         "usual player rate, usual win rate of players"

@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from winrate_tools.decide.verdicts import CardVerdict, PoolVerdict
-from winrate_tools.report import words
+from winrate_tools.report import card_words, words
 from winrate_tools.report.document import Table, TableColumn
 
 MARKS = {"cut": "▼ cut", "keep": "▲ keep", "more games": "○ more games"}
@@ -21,22 +21,22 @@ FACTS: dict[str, tuple[TableColumn, Fact]] = {
         TableColumn("Win rate", is_number=True, spare=6),
         lambda card, _: "" if card.win_rate is None else words.percent(card.win_rate),
     ),
-    "estimate": (TableColumn("Estimate", is_number=True, spare=1), words.estimate),
-    "range": (TableColumn("{range} range", is_number=True), words.range_of),
-    "chance_below": (TableColumn("Below {line}", is_number=True), words.chance_below),
+    "estimate": (TableColumn("Estimate", is_number=True, spare=1), card_words.estimate),
+    "range": (TableColumn("{range} range", is_number=True), card_words.range_of),
+    "chance_below": (TableColumn("Below {line}", is_number=True), card_words.chance_below),
     "chance_worst": (
         TableColumn("In weakest {shortlist}", is_number=True),
         lambda card, _: words.in_twenty(card.chance_worst),
     ),
     "rank": (
         TableColumn("Rank (9 in 10)", is_number=True, spare=5),
-        lambda card, _: words.ranks(card),
+        lambda card, _: card_words.ranks(card),
     ),
     "verdict": (TableColumn("Verdict", is_toned=True), lambda card, _: MARKS[card.verdict]),
     "why": (TableColumn("Why", spare=4), lambda card, _: ", ".join(card.reasons)),
     "games_needed": (
         TableColumn("Games needed", is_number=True, spare=3),
-        lambda card, _: words.games_needed(card),
+        lambda card, _: card_words.games_needed(card),
     ),
     "use": (TableColumn("Use", spare=1), lambda card, _: words.use(card.usage)),
 }

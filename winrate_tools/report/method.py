@@ -13,7 +13,6 @@ from winrate_tools.tables import Source
 def how_to_read(pool: PoolVerdict) -> Section:
     """Explain every kind of number in the report."""
     name = words.range_name(pool.sure)
-    cut_from, keep_to = words.bars(pool.sure)
     scale = (
         "19 or more: almost surely; 16 to 18: probably; 13 to 15: more likely than not; "
         "8 to 12: cannot tell; and so on down."
@@ -33,8 +32,8 @@ def how_to_read(pool: PoolVerdict) -> Section:
         ),
         Entry(
             "Verdict",
-            f"cut: the chance of being below the line is {_at_least(cut_from)}; "
-            f"keep: it is {_at_most(keep_to)}; more games: neither.",
+            f"cut: the chance of being below the line is {words.cut_bar(pool.sure)}; "
+            f"keep: it is {words.keep_bar(pool.sure)}; more games: neither.",
         ),
         Entry("Rank", "from the weakest, 1; 9 in 10 that the true rank lies in the range."),
         Entry(
@@ -43,15 +42,6 @@ def how_to_read(pool: PoolVerdict) -> Section:
         ),
     )
     return Section("How to read the numbers", (Entries(entries),))
-
-
-def _at_least(cut_from: int) -> str:
-    text = words.of_twenty(cut_from)
-    return text if cut_from >= words.TWENTY else f"{text} or more"
-
-
-def _at_most(keep_to: int) -> str:
-    return words.of_twenty(0) if keep_to == 0 else f"{keep_to} in {words.TWENTY} or less"
 
 
 def how_it_was_worked_out(

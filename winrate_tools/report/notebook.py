@@ -1,30 +1,29 @@
 """A ranking as a table in a notebook."""
 
 from html import escape
-from typing import TYPE_CHECKING
 
+from winrate_tools.decide.verdicts import PoolVerdict
 from winrate_tools.report.document import Block, Paragraph, Table
 from winrate_tools.report.sections import ranking as ranking_document
-
-if TYPE_CHECKING:
-    from winrate_tools.ranking import Ranking
+from winrate_tools.tables import Source
 
 
-def notebook_table(ranking: "Ranking") -> str:
+def notebook_table(pool: PoolVerdict, source: Source) -> str:
     """Write a ranking as HTML, with the same words and digits as every other report.
 
     Parameters
     ----------
-    ranking : Ranking
+    pool : PoolVerdict
         A judged pool.
+    source : Source
+        Where its counts came from.
 
     Returns
     -------
     str
         Paragraphs and a table, names escaped.
     """
-    pool = ranking.verdict
-    document = ranking_document(pool, ranking.source, pool.cards)
+    document = ranking_document(pool, source, pool.cards)
     return "\n".join(_block(block) for part in document.sections for block in part.blocks)
 
 

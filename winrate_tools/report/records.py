@@ -8,7 +8,7 @@ from io import StringIO
 
 from winrate_tools.columns import RANKING_COLUMNS
 from winrate_tools.decide.verdicts import CardVerdict, PoolVerdict
-from winrate_tools.report import words
+from winrate_tools.report import card_words, words
 from winrate_tools.settings import Settings
 from winrate_tools.tables import Source
 
@@ -128,10 +128,10 @@ def object_json(**content: object) -> str:
 def shown(card: CardVerdict, pool: PoolVerdict) -> dict[str, str]:
     """Return the digits that every report prints of a card."""
     return {
-        "estimate": words.estimate(card, pool),
-        "range": words.range_of(card, pool),
-        "chance_below": words.chance_below(card, pool),
+        "estimate": card_words.estimate(card, pool),
+        "range": card_words.range_of(card, pool),
+        "chance_below": card_words.chance_below(card, pool),
         "chance_worst": words.in_twenty(card.chance_worst),
-        "rank": words.ranks(card),
-        "games_needed": words.games_needed(card),
+        "rank": card_words.ranks(card),
+        "games_needed": card_words.games_needed(card),
     }

@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 from winrate_tools.decide.verdicts import CardVerdict, PoolVerdict
 from winrate_tools.report import words
 from winrate_tools.report.card_tables import cards_table
+from winrate_tools.report.card_words import chance_below, estimate
 from winrate_tools.report.document import (
     Block,
     Document,
@@ -129,8 +130,7 @@ def _summary(pool: PoolVerdict) -> Section:
 
 def _weakest(cuts: Sequence[CardVerdict], pool: PoolVerdict) -> str:
     first = "; ".join(
-        f"{card.card} ({words.estimate(card, pool)}, {words.chance_below(card, pool)})"
-        for card in cuts[:5]
+        f"{card.card} ({estimate(card, pool)}, {chance_below(card, pool)})" for card in cuts[:5]
     )
     rest = f"; and {len(cuts) - 5:,} more below" if len(cuts) > 5 else ""
     return f"Cut first, with best estimate and chance of being below the line: {first}{rest}."

@@ -1,7 +1,8 @@
 """Whole sentences about cards and pools; each verdict carries its number, line and evidence."""
 
 from winrate_tools.decide.verdicts import CardVerdict, PoolVerdict
-from winrate_tools.report import words
+from winrate_tools.report import card_words, words
+from winrate_tools.report.likelihood import likelihood
 
 BASELINE_ORIGINS = {
     "sample": "the mean of this table",
@@ -35,7 +36,7 @@ def verdict_sentence(card: CardVerdict, pool: PoolVerdict) -> str:
         known = "no games yet" if card.games == 0 else "its games are not known"
         guess = f"{known}, so the estimate is only what the pool suggests"
         return f"{guess}: {_estimate(card, pool)}, with the line at {line}.{_settling(card)}"
-    number = words.chance_below(card, pool)
+    number = card_words.chance_below(card, pool)
     chance = f"{number} ({_word(card, pool)}) that its true win rate is below {line}"
     evidence = f"Best estimate {_estimate(card, pool)} from {words.plural(card.games, 'game')}."
     if card.verdict == "more games":
@@ -44,25 +45,21 @@ def verdict_sentence(card: CardVerdict, pool: PoolVerdict) -> str:
 
 
 def _word(card: CardVerdict, pool: PoolVerdict) -> str:
-    return words.likelihood(words.twentieths(card.chance_below, pool.sure, card.verdict))
+    return likelihood(words.twentieths(card.chance_below, pool.sure, card.verdict))
 
 
 def _estimate(card: CardVerdict, pool: PoolVerdict) -> str:
-    range_name = words.range_name(pool.sure)
-    return f"{words.estimate(card, pool)} ({range_name} range: {words.range_of(card, pool)})"
+    estimate, low_to_high = card_words.estimate(card, pool), card_words.range_of(card, pool)
+    return f"{estimate} ({words.range_name(pool.sure)} range: {low_to_high})"
 
 
 def _asked(card: CardVerdict, pool: PoolVerdict) -> str:
-    cut_from, keep_to = words.bars(pool.sure)
     if 2 * words.twentieths(card.chance_below, pool.sure, card.verdict) >= words.TWENTY:
-        return f", and a cut takes {words.of_twenty(cut_from)}"
-    least = "under 1 in 20" if keep_to == 0 else f"{keep_to} in 20 or less"
-    return f", and a keep takes {least}"
+        return f", and a cut takes {words.cut_bar(pool.sure)}"
+    return f", and a keep takes {words.keep_bar(pool.sure)}"
 
 
 def _settling(card: CardVerdict) -> str:
-    if card.verdict != "more games":
-        return ""
     if card.games_needed is None:
         return " More of the same games will not help."
     return f" About {words.about(card.games_needed)} more games would very likely settle it."

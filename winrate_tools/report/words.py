@@ -10,12 +10,10 @@ from decimal import Decimal
 from math import ceil, floor
 
 from winrate_tools.decide.rules import Verdict
-from winrate_tools.decide.verdicts import CardVerdict, PoolVerdict
 
 TWENTY = 20
 SAME = 1e-9
-NEAR = 1e-3
-"""Closer to the line than this, a range's end is printed on the side its verdict says."""
+STEP = Decimal("0.001")
 
 
 def percent(rate: float, digits: int = 1) -> str:
@@ -80,32 +78,12 @@ def beside_line(rate: float, line: float, side: int | None = None) -> str:
         shown = Decimal(percent(rate, digits)[:-1])
         if (shown > mark) - (shown < mark) == side:
             return f"{shown}%"
-    return f"{mark + side * Decimal('0.001')}%"
+    return f"{mark + side * STEP}%"
 
 
 def side_of(rate: float, line: float) -> int:
     """Return -1 for a rate below the line, 1 above it, 0 where no double could tell."""
     return (rate > line + SAME) - (rate < line - SAME)
-
-
-def estimate(card: CardVerdict, pool: PoolVerdict) -> str:
-    """Print a card's estimate, on its side of the line."""
-    side = {"cut": -1, "keep": 1, "more games": None}[card.verdict]
-    return beside_line(card.estimate, pool.line, _trusted(card.estimate, pool.line, side))
-
-
-def range_of(card: CardVerdict, pool: PoolVerdict) -> str:
-    """Print a card's range; it touches the line exactly where the verdict is more games."""
-    sides = {"cut": (-1, -1), "keep": (1, 1), "more games": (-1, 1)}
-    low_side, high_side = sides[card.verdict] if card.games else (None, None)
-    low = beside_line(card.low, pool.line, _trusted(card.low, pool.line, low_side))
-    high = beside_line(card.high, pool.line, _trusted(card.high, pool.line, high_side))
-    return f"{low[:-1]} to {high}"
-
-
-def _trusted(rate: float, line: float, side: int | None) -> int | None:
-    """Take the verdict's side only where the number is too near the line to say another."""
-    return side if abs(rate - line) < NEAR else None
 
 
 def twentieths(chance: float, sure: float, verdict: Verdict) -> int:
@@ -170,31 +148,28 @@ def of_twenty(number: int) -> str:
     return f"{number} in {TWENTY}" if number > 0 else f"under 1 in {TWENTY}"
 
 
-def chance_below(card: CardVerdict, pool: PoolVerdict) -> str:
-    """Print the chance that a card lies below the line; its pool cannot say it for the card."""
-    if not card.games:
-        return "no games"
-    return of_twenty(twentieths(card.chance_below, pool.sure, card.verdict))
-
-
-def likelihood(number: int) -> str:
-    """Put twentieths into words; never show them without the number.
-
-    Own cut points, in the manner of the scales in use for reports on climate.
+def cut_bar(sure: float) -> str:
+    """Print the chance that a cut takes.
 
     Examples
     --------
-    >>> likelihood(19), likelihood(14), likelihood(10), likelihood(3)
-    ('almost surely', 'more likely than not', 'cannot tell', 'probably not')
+    >>> cut_bar(0.9), cut_bar(0.99)
+    ('18 in 20 or more', 'over 19 in 20')
     """
-    words = ((19, "almost surely"), (16, "probably"), (13, "more likely than not"))
-    ends = {"almost surely": "almost surely not", "probably": "probably not"}
-    for least, word in words:
-        if number >= least:
-            return word
-        if number <= TWENTY - least:
-            return ends.get(word, "less likely than not")
-    return "cannot tell"
+    number = bars(sure)[0]
+    return f"{of_twenty(number)}{' or more' if number < TWENTY else ''}"
+
+
+def keep_bar(sure: float) -> str:
+    """Print the chance that a keep takes.
+
+    Examples
+    --------
+    >>> keep_bar(0.9), keep_bar(0.99)
+    ('2 in 20 or less', 'under 1 in 20')
+    """
+    number = bars(sure)[1]
+    return f"{of_twenty(number)}{' or less' if number else ''}"
 
 
 def range_name(sure: float) -> str:
@@ -246,21 +221,6 @@ def expected(number: float) -> str:
     if number < 0.1:
         return "under 0.1"
     return f"about {number:.0f}" if number >= 9.95 else f"about {number:.1f}"
-
-
-def ranks(card: CardVerdict) -> str:
-    """Print a card's plausible ranks, 1 the weakest."""
-    low, high = sorted((card.rank_low, card.rank_high))
-    return f"{low:,} to {high:,}"
-
-
-def games_needed(card: CardVerdict) -> str:
-    """Print what would settle a card, short enough for a cell."""
-    if card.verdict != "more games":
-        return "settled"
-    if card.games_needed is None:
-        return "won't help"
-    return about(card.games_needed)
 
 
 def share(fraction: float) -> str:

@@ -3,6 +3,7 @@
 from pathlib import Path
 
 from winrate_tools.errors import OutputError
+from winrate_tools.files import write_whole
 from winrate_tools.simulate.lantern_files import demo_files
 from winrate_tools.simulate.lantern_world import lantern_fair
 
@@ -43,7 +44,7 @@ def write_demo(folder: Path, *, force: bool = False) -> list[Path]:
         stale = [path for path, content in files.items() if _differs(path, content)]
         _refuse_to_overwrite([] if force else stale)
         for path in stale:
-            _write(path, files[path])
+            write_whole(path, files[path])
     except OSError as error:
         msg = f"cannot write the demo to {folder}: {error.strerror or error}"
         raise OutputError(msg) from error
@@ -57,15 +58,5 @@ def _differs(path: Path, content: bytes) -> bool:
 def _refuse_to_overwrite(stale: list[Path]) -> None:
     for path in stale:
         if path.exists():
-            msg = f"{path} is there already and differs; say force to write over it"
+            msg = f"{path} is there already and differs; --force writes over it"
             raise OutputError(msg)
-
-
-def _write(path: Path, content: bytes) -> None:
-    """Write beside the goal first, so that nobody ever finds half a file."""
-    part = path.with_name(f".{path.name}.part")
-    try:
-        part.write_bytes(content)
-        part.replace(path)
-    finally:
-        part.unlink(missing_ok=True)

@@ -88,11 +88,19 @@ def _cards(fair: Fair) -> list[Sequence[object]]:
 
 def _cards_by_archetype(fair: Fair) -> list[Sequence[object]]:
     detail = ("archetype", "skill_band")
-    table = card_table(fair.simulation, detail=detail, usage=False, unheld=True)
-    names = ("card", *detail, "games", "wins", "unheld_games", "unheld_wins")
-    counts = (table.games, table.wins, table.unheld_games, table.unheld_wins)
-    labels = (table.card, table.archetype or (), table.skill_band or ())
-    columns = (*labels, *(_whole(count) for count in counts))
+    table = card_table(fair.simulation, detail=detail, unheld=True)
+    names = (
+        *("card", "faction", "rarity", *detail, "games", "wins", "unheld_games"),
+        *("unheld_wins", "mean_pick", "drafted", "played"),
+    )
+    games, drafts = ("games", "wins", "unheld_games", "unheld_wins"), ("drafted", "played")
+    picks = (f"{pick:.2f}" for pick in _known(table.mean_pick))
+    columns = (
+        *(getattr(table, name) for name in ("card", "faction", "rarity", *detail)),
+        *(_whole(getattr(table, name)) for name in games),
+        picks,
+        *(_whole(getattr(table, name)) for name in drafts),
+    )
     return [_headings(*names), *zip(*columns, strict=True)]
 
 
@@ -139,7 +147,8 @@ def _market_export(fair: Fair) -> str:
     )
     total = ("Summe", "", "", "", games, wins, f"{100 * wins / games:.1f}%", "")
     heading = (
-        "Karte;Zunft;Seltenheit;Art;Spiele;Siege;Siegquote;Mittlere Wahl;Genommen;Gespielt"
+        "Karte;Fraktion;Seltenheit;Rolle;Spiele;Siege;Siegquote;"
+        "Mittlerer Pick;Gedraftete Kopien;Gespielte Kopien"
     )
     body = [_abroad(row) for row in (*cards, (*total, drafted, played))]
     title = "Nachtmarkt \u2013 Auswertung aller \u00dcbungsrunden"
