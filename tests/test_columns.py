@@ -5,11 +5,20 @@ from typing import get_args
 
 import pytest
 
-from winrate_tools.columns import CARD_ROLES, RANKING_COLUMNS, Column, Kind
+from winrate_tools.columns import (
+    ARCHETYPE_COLUMNS,
+    ARCHETYPE_ROLES,
+    CARD_ROLES,
+    RANKING_COLUMNS,
+    Column,
+    Kind,
+)
+from winrate_tools.decide.archetype_verdicts import ArchetypeVerdict
 from winrate_tools.decide.verdicts import CardVerdict
-from winrate_tools.tables import ATTRIBUTES, COUNTS, LABELS, NUMBERS, CardTable
+from winrate_tools.tables import ATTRIBUTES, COUNTS, LABELS, NUMBERS, ArchetypeTable, CardTable
 
-COLUMNS = {**CARD_ROLES, **RANKING_COLUMNS}
+COLUMNS = {**ARCHETYPE_ROLES, **ARCHETYPE_COLUMNS, **CARD_ROLES, **RANKING_COLUMNS}
+GLOSSARIES = [CARD_ROLES, RANKING_COLUMNS, ARCHETYPE_ROLES, ARCHETYPE_COLUMNS]
 KIND_OF_TABLE_COLUMN = {
     **dict.fromkeys(COUNTS, "count"),
     **dict.fromkeys(LABELS, "label"),
@@ -36,11 +45,11 @@ def test_every_column_has_a_known_kind_a_heading_and_a_sentence(name: str):
     assert len(column.meaning.split()) > 1
 
 
-@pytest.mark.parametrize("glossary", [CARD_ROLES, RANKING_COLUMNS])
+@pytest.mark.parametrize("glossary", GLOSSARIES)
 def test_no_two_columns_share_a_heading(glossary: dict[str, Column]):
     headings = [column.heading for column in glossary.values()]
 
-    assert len(set(headings)) == len(headings) > 10
+    assert len(set(headings)) == len(headings) > 5
 
 
 @pytest.mark.parametrize("name", sorted(CARD_ROLES.keys() & RANKING_COLUMNS.keys()))
@@ -52,6 +61,21 @@ def test_every_column_of_a_card_table_can_be_read():
     columns = {field.name for field in fields(CardTable)} - {"source"}
 
     assert columns | {"win_rate"} == set(CARD_ROLES)
+
+
+def test_every_column_of_an_archetype_table_can_be_read():
+    columns = {field.name for field in fields(ArchetypeTable)} - {"source"}
+
+    assert columns | {"win_rate"} == set(ARCHETYPE_ROLES)
+
+
+@pytest.mark.parametrize("name", sorted(CARD_ROLES.keys() & ARCHETYPE_ROLES.keys()))
+def test_a_role_means_the_same_for_cards_and_for_archetypes(name: str):
+    assert ARCHETYPE_ROLES[name] is CARD_ROLES[name]
+
+
+def test_every_column_about_archetypes_stands_in_a_verdict():
+    assert ARCHETYPE_COLUMNS.keys() <= {field.name for field in fields(ArchetypeVerdict)}
 
 
 @pytest.mark.parametrize("name", ["card", *NUMBERS, *LABELS])

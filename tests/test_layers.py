@@ -15,7 +15,8 @@ WORK = {"ingest", "stats", "decide", "report", "simulate", "ranking"}
 MAY_IMPORT = {
     "errors": set(),
     "columns": {"errors"},
-    "tables": {"errors", "columns"},
+    "bounds": {"errors"},
+    "tables": {"errors", "columns", "bounds"},
     "settings": {"errors", "columns"},
     "files": {"errors"},
     "ingest": CONTRACT | {"files"},

@@ -4,7 +4,15 @@ import numpy as np
 import pytest
 
 from winrate_tools.errors import CountError
-from winrate_tools.tables import COUNTS, LABELS, MOST, NUMBERS, CardTable, Source
+from winrate_tools.tables import (
+    COUNTS,
+    LABELS,
+    MOST,
+    NUMBERS,
+    ArchetypeTable,
+    CardTable,
+    Source,
+)
 
 NAN = float("nan")
 
@@ -242,3 +250,61 @@ def test_totals_lose_the_strata_even_where_each_card_has_one_row():
 
     assert totals.strata == ()
     assert totals.games.tolist() == [10, 20]
+
+
+def archetypes(**columns: object) -> ArchetypeTable:
+    """Make a table of two archetypes in two bands, some columns put in place of its own."""
+    standard = {
+        "archetype": ["Kites", "Kites", "Moths", "Moths"],
+        "games": [20, 30, 10, NAN],
+        "wins": [9, 16, 4, NAN],
+        "skill_band": ["new", "old", "new", "old"],
+        "factions": [None, "Wick", "Cog", "Hearth"],
+    }
+    return ArchetypeTable(**standard | columns)
+
+
+def test_an_archetype_table_keeps_what_it_was_given():
+    table = archetypes(source=Source("a.csv"))
+
+    assert len(table) == 4
+    assert table.games[:3].tolist() == [20, 30, 10]
+    assert table.skill_band == ("new", "old", "new", "old")
+    assert table.source.name == "a.csv"
+    with pytest.raises(ValueError, match="read-only"):
+        table.wins[0] = 1
+
+
+def test_archetypes_add_up_over_skill_bands():
+    totals = archetypes().totals()
+
+    assert totals.archetype == ("Kites", "Moths")
+    assert totals.games.tolist() == [50, 10]
+    assert totals.wins.tolist() == [25, 4]
+    assert totals.skill_band is None
+    assert totals.factions == ("Wick", "Cog")
+
+
+def test_games_of_unknown_wins_do_not_water_down_an_archetypes_rate():
+    totals = archetypes(games=[20, 30, 10, 90]).totals()
+
+    assert totals.games.tolist() == [50, 10]
+
+
+def test_an_archetype_table_without_factions_adds_up_without_them():
+    assert archetypes(factions=None).totals().factions is None
+
+
+@pytest.mark.parametrize(
+    ("columns", "message"),
+    [
+        ({"wins": [9, 31, 4, NAN]}, "'Kites': wins 31 is more than games 30"),
+        ({"games": [20, 30.5, 10, NAN]}, "'Kites': games must be a whole number from 0"),
+        ({"archetype": ["Kites", "", "Moths", "Moths"]}, "needs an archetype name"),
+        ({"skill_band": ["new"]}, r"skill_band must have one entry a row \(4\), got 1"),
+        ({"wins": [9, 16, 4, 1]}, "'Moths': wins known without games"),
+    ],
+)
+def test_an_archetype_table_that_makes_no_sense_does_not_exist(columns: dict, message: str):
+    with pytest.raises(CountError, match=message):
+        archetypes(**columns)

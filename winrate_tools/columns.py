@@ -94,6 +94,12 @@ RANKING_COLUMNS = _glossary(
         "Chance among worst",
         "Probability of being among the weakest cards, as many as the shortlist is long.",
     ),
+    Column(
+        "grade",
+        "rank",
+        "Grade",
+        "Group of cards that the data can hardly tell apart; 1 is the weakest.",
+    ),
     Column("verdict", "word", "Verdict", "cut, keep, or more games."),
     Column("reasons", "words", "Reasons", "Every reason that applies."),
     Column(
@@ -102,4 +108,46 @@ RANKING_COLUMNS = _glossary(
         "Games needed",
         "Further games that would very likely settle the verdict; blank: more will not help.",
     ),
+)
+
+ARCHETYPE_ROLES = _glossary(
+    CARD_ROLES["archetype"],
+    CARD_ROLES["games"],
+    CARD_ROLES["wins"],
+    CARD_ROLES["win_rate"],
+    CARD_ROLES["skill_band"],
+    Column("factions", "label", "Factions", "The identities that the archetype joins."),
+)
+
+ARCHETYPE_COLUMNS = _glossary(
+    CARD_ROLES["archetype"],
+    CARD_ROLES["games"],
+    CARD_ROLES["wins"],
+    CARD_ROLES["win_rate"],
+    Column("estimate", "rate", "Estimate", "Best estimate of the archetype's true win rate."),
+    RANKING_COLUMNS["low"],
+    RANKING_COLUMNS["high"],
+    RANKING_COLUMNS["chance_below"],
+    Column(
+        "chance_above",
+        "chance",
+        "Chance above",
+        "Probability that the true value lies above the upper line.",
+    ),
+    Column(
+        "verdict", "word", "Verdict", "underpowered, overpowered, balanced, or unsettled."
+    ),
+    Column(
+        "cards_part",
+        "number",
+        "Cards' part",
+        "Win rate that the archetype's cards add against the average archetype's.",
+    ),
+    Column(
+        "own_part",
+        "number",
+        "Own part",
+        "Win rate that is left for the archetype's plan and for how its cards work together.",
+    ),
+    RANKING_COLUMNS["games_needed"],
 )

@@ -18,6 +18,8 @@ MEANINGS: dict[str, str] = {
     "sure": "How sure is sure enough for a verdict.",
     "measure": "Which games count: held (the card was in hand at some time), opening (in the "
     "opening hand) or deck (in the deck).",
+    "target": "Whose games the estimates are for: sample, even (players who win half their "
+    "games), a skill band, or a mix such as new:3, expert:1.",
     "allowance": "Share of the spread between cards' records that is the cards' own; 1 takes "
     "records at face value.",
     "design_effect": "How many games count as one independent game, since games with one deck "
@@ -44,6 +46,9 @@ class Settings:
         How sure is sure enough, in (0.5, 1).
     measure : str
         Which games count: ``"held"``, ``"opening"`` or ``"deck"``.
+    target : str
+        Whose games the estimates are for: ``"sample"``, ``"even"``, a skill band of the
+        table, or a mix of bands such as ``"new:3, expert:1"``.
     allowance : float or None
         Share of the spread between cards' records that is the cards' own, in (0, 1];
         1 takes records at face value, None takes the default of the measure.
@@ -60,6 +65,7 @@ class Settings:
     margin: float | None = None
     sure: float = 0.9
     measure: Measure = "held"
+    target: str = "sample"
     allowance: float | None = None
     design_effect: float | None = None
     shortlist: int = 20
@@ -83,6 +89,7 @@ class Settings:
         )
         _demand(0.5 < self.sure < 1, "sure", "above 0.5 and below 1", self.sure)
         _demand(self.measure in MEASURES, "measure", " or ".join(MEASURES), self.measure)
+        _demand(bool(self.target.strip()), "target", "a name", repr(self.target))
         _demand(
             self.allowance is None or 0 < self.allowance <= 1,
             "allowance",

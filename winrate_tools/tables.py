@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 import numpy as np
 import numpy.typing as npt
 
-from winrate_tools.errors import CountError
+from winrate_tools import bounds
 
 Numbers = npt.NDArray[np.float64]
 Flags = npt.NDArray[np.bool_]
@@ -19,8 +19,8 @@ ATTRIBUTES = ("faction", "rarity", "role")
 LABELS = (*STRATA, *ATTRIBUTES)
 PAIRS = (("wins", "games"), ("unheld_wins", "unheld_games"), ("played", "drafted"))
 PART_OF = {whole: part for part, whole in PAIRS}
-MOST = 1e15
-"""Largest count taken: whole numbers up to here are exact in double precision."""
+MOST = bounds.MOST
+"""Largest count taken."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,9 +119,9 @@ class CardTable:
             msg = f"no column {unknown[0]!r} in a card table; it has {', '.join(NUMBERS)}"
             raise TypeError(msg)
         for name in NUMBERS:
-            object.__setattr__(self, name, _numbers(given.get(name)))
+            object.__setattr__(self, name, bounds.numbers(given.get(name)))
         for name in LABELS:
-            object.__setattr__(self, name, _labels(given.get(name)))
+            object.__setattr__(self, name, bounds.labels(given.get(name)))
         _check(self)
 
     def __len__(self) -> int:
@@ -150,81 +150,104 @@ class CardTable:
         return _totals(self)
 
 
-def _numbers(values: object) -> Numbers | None:
-    if values is None:
-        return None
-    numbers = np.array(values, dtype=np.float64)
-    numbers.setflags(write=False)
-    return numbers
+@dataclass(frozen=True, slots=True, eq=False)
+class ArchetypeTable:
+    """Counts of whole decks, one row an archetype or an archetype within a skill band.
 
+    Numbers and labels are kept as in a `CardTable`.
 
-def _labels(values: object) -> Labels | None:
-    return None if values is None else tuple(values)  # type: ignore[arg-type]
+    Parameters
+    ----------
+    archetype : sequence of str
+        Archetype names, not blank.
+    games, wins : array_like of float
+        Games of decks: whole numbers, ``0 <= wins <= games``; wins are unknown where games are.
+    skill_band, factions : sequence of (str or None), optional
+        The players behind the row; the factions that the archetype joins.
+    source : Source, optional
+        Where the table came from.
+
+    Raises
+    ------
+    CountError
+        If a column's length, a bound or a pair of counts is broken.
+
+    Examples
+    --------
+    >>> table = ArchetypeTable(["Kites", "Kites"], [20, 30], [9, 16], skill_band=["new", "old"])
+    >>> table.totals().wins.tolist()
+    [25.0]
+    """
+
+    archetype: tuple[str, ...]
+    games: Numbers
+    wins: Numbers
+    skill_band: Labels | None = None
+    factions: Labels | None = None
+    source: Source = field(default_factory=Source)
+
+    def __init__(
+        self,
+        archetype: Sequence[str],
+        games: npt.ArrayLike,
+        wins: npt.ArrayLike,
+        *,
+        skill_band: Sequence[str | None] | None = None,
+        factions: Sequence[str | None] | None = None,
+        source: Source | None = None,
+    ) -> None:
+        object.__setattr__(self, "archetype", tuple(archetype))
+        object.__setattr__(self, "games", bounds.numbers(games))
+        object.__setattr__(self, "wins", bounds.numbers(wins))
+        object.__setattr__(self, "skill_band", bounds.labels(skill_band))
+        object.__setattr__(self, "factions", bounds.labels(factions))
+        object.__setattr__(self, "source", source or Source())
+        bounds.demand_columns(self, "archetype", ("games", "wins", "skill_band", "factions"))
+        for name in ("games", "wins"):
+            bounds.demand_count(self, "archetype", name)
+        bounds.demand_pair(self, "archetype", "wins", "games")
+
+    def __len__(self) -> int:
+        """Return the number of rows."""
+        return len(self.archetype)
+
+    def totals(self) -> "ArchetypeTable":
+        """Add up the rows of each archetype, as `CardTable.totals` does those of a card.
+
+        Returns
+        -------
+        ArchetypeTable
+            One row an archetype, in order of first appearance, without skill bands.
+        """
+        names, code = _coded(self.archetype)
+        counts = (_added_up(self, name, code, len(names)) for name in ("games", "wins"))
+        factions = self.factions and _first_known(code, len(names), self.factions)
+        return ArchetypeTable(names, *counts, factions=factions, source=self.source)
 
 
 def _check(table: CardTable) -> None:
-    for name in (*NUMBERS, *LABELS):
-        column = getattr(table, name)
-        if column is not None and np.shape(column) != (len(table.card),):
-            msg = f"{name} must have one entry a row ({len(table.card)}), got {len(column)}"
-            raise CountError(msg)
-    if any(not name.strip() for name in table.card):
-        msg = "every row needs a card name, got a blank one"
-        raise CountError(msg)
+    bounds.demand_columns(table, "card", (*NUMBERS, *LABELS))
     for name in COUNTS:
-        _check_count(table, name)
+        bounds.demand_count(table, "card", name)
     for part, whole in PAIRS:
-        _check_pair(table, part, whole)
-    _refuse(table, "mean_pick", lambda pick: (pick < 1) | np.isinf(pick), "at least 1")
-    _refuse(table, "player_rate", lambda rate: (rate <= 0) | (rate >= 1), "between 0 and 1")
+        bounds.demand_pair(table, "card", part, whole)
+    for name, broken, wanted in RULES:
+        bounds.demand(table, "card", name, broken, wanted)
 
 
-def _check_count(table: CardTable, name: str) -> None:
-    def broken(count: Numbers) -> Flags:
-        fraction = np.not_equal(count, np.floor(count)) & ~np.isnan(count)
-        return (count < 0) | (count > MOST) | fraction
-
-    _refuse(table, name, broken, "a whole number from 0")
-
-
-def _refuse(
-    table: CardTable, name: str, broken: Callable[[Numbers], Flags], wanted: str
-) -> None:
-    column = getattr(table, name)
-    if column is None:
-        return
-    (places,) = np.nonzero(broken(column))
-    if len(places):
-        card, value = table.card[places[0]], column[places[0]]
-        msg = f"{card!r}: {name} must be {wanted}, got {value:g}"
-        raise CountError(msg)
-
-
-def _check_pair(table: CardTable, part: str, whole: str) -> None:
-    parts, wholes = getattr(table, part), getattr(table, whole)
-    if parts is None or wholes is None:
-        return
-    (places,) = np.nonzero(parts > wholes)
-    if len(places):
-        i = places[0]
-        msg = f"{table.card[i]!r}: {part} {parts[i]:.0f} is more than {whole} {wholes[i]:.0f}"
-        raise CountError(msg)
-    if (places := np.nonzero(~np.isnan(parts) & np.isnan(wholes))[0]).size:
-        msg = f"{table.card[places[0]]!r}: {part} known without {whole}"
-        raise CountError(msg)
+RULES: tuple[tuple[str, Callable[[Numbers], Flags], str], ...] = (
+    ("mean_pick", lambda pick: (pick < 1) | np.isinf(pick), "at least 1"),
+    ("player_rate", lambda rate: (rate <= 0) | (rate >= 1), "between 0 and 1"),
+)
 
 
 def _totals(table: CardTable) -> CardTable:
-    cards = list(dict.fromkeys(table.card))
-    position = {card: i for i, card in enumerate(cards)}
-    code = np.array([position[card] for card in table.card], dtype=np.intp)
-    columns: dict[str, object] = {}
-    for name in NUMBERS:
-        column = getattr(table, name)
-        if column is not None:
-            weight = None if name in COUNTS else table.games
-            column = _where_part_is_known(table, name, code)
-            columns[name] = _by_card(code, len(cards), column, weight)
+    cards, code = _coded(table.card)
+    columns: dict[str, object] = {
+        name: _added_up(table, name, code, len(cards))
+        for name in NUMBERS
+        if getattr(table, name) is not None
+    }
     for name in ATTRIBUTES:
         column = getattr(table, name)
         if column is not None:
@@ -233,7 +256,29 @@ def _totals(table: CardTable) -> CardTable:
     return CardTable(cards, games, wins, source=table.source, **columns)  # type: ignore[arg-type]
 
 
-def _where_part_is_known(table: CardTable, name: str, code: npt.NDArray[np.intp]) -> Numbers:
+Table = CardTable | ArchetypeTable
+Codes = npt.NDArray[np.intp]
+
+
+def _coded(names: Sequence[str]) -> tuple[list[str], Codes]:
+    """Return the different names in order of first appearance, and each row's place there."""
+    once = list(dict.fromkeys(names))
+    position = {name: i for i, name in enumerate(once)}
+    return once, np.array([position[name] for name in names], dtype=np.intp)
+
+
+def _added_up(table: Table, name: str, code: Codes, groups: int) -> Numbers:
+    """Sum a column over each group's known rows, or average it by games if it is no count."""
+    column = _where_part_is_known(table, name, code)
+    known = ~np.isnan(column)
+    weights = np.ones(len(column)) if name in COUNTS else np.nan_to_num(table.games) + 1e-9
+    share = np.bincount(code[known], weights[known], groups)
+    total = np.bincount(code[known], (weights * column)[known], groups)
+    with np.errstate(invalid="ignore", divide="ignore"):
+        return np.where(share > 0, total if name in COUNTS else total / share, np.nan)
+
+
+def _where_part_is_known(table: Table, name: str, code: Codes) -> Numbers:
     """Return a column without the rows that would water down a rate: games of unknown wins."""
     column: Numbers = getattr(table, name)
     part = getattr(table, PART_OF.get(name, name))
@@ -243,21 +288,9 @@ def _where_part_is_known(table: CardTable, name: str, code: npt.NDArray[np.intp]
     return np.where(unknown & np.isin(code, code[~unknown]), np.nan, column)
 
 
-def _by_card(
-    code: npt.NDArray[np.intp], cards: int, column: Numbers, weight: Numbers | None
-) -> Numbers:
-    """Sum a column over each card's known rows, or average it where a weight is given."""
-    known = ~np.isnan(column)
-    weights = np.ones(len(column)) if weight is None else np.nan_to_num(weight) + 1e-9
-    share = np.bincount(code[known], weights[known], cards)
-    total = np.bincount(code[known], (weights * column)[known], cards)
-    with np.errstate(invalid="ignore", divide="ignore"):
-        return np.where(share > 0, total if weight is None else total / share, np.nan)
-
-
-def _first_known(code: npt.NDArray[np.intp], cards: int, labels: Labels) -> list[str | None]:
-    first: list[str | None] = [None] * cards
-    for card, label in zip(code, labels, strict=True):
-        if first[card] is None:
-            first[card] = label
+def _first_known(code: Codes, groups: int, labels: Labels) -> list[str | None]:
+    first: list[str | None] = [None] * groups
+    for group, label in zip(code, labels, strict=True):
+        if first[group] is None:
+            first[group] = label
     return first

@@ -12,7 +12,6 @@ from winrate_tools.simulate.history import card_table, simulate, true_effects
 from winrate_tools.simulate.random_world import random_world
 from winrate_tools.stats.beta_binomial import beta_binomial
 from winrate_tools.stats.strength import Strength, strength
-from winrate_tools.tables import CardTable
 
 Numbers = npt.NDArray[np.float64]
 WORST = 20
@@ -20,41 +19,50 @@ COVER_LEVEL = 0.9
 
 
 @dataclass(frozen=True, slots=True)
+class Detail:
+    """What a table tells: which games count, by what rows are split, and unheld games."""
+
+    measure: Measure
+    strata: tuple[str, ...] = ()
+    unheld: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Score:
-    """What one judged world scored; rates of the sample, in points where not a share.
+    """What one judged world scored; in points of win rate where not a share or a count.
 
     Regret is the mean true strength of the 20 cards that an estimate calls weakest, less that
     of the 20 that are.
     """
 
-    games: int
+    games: float
     raw_regret: float
     plain_regret: float
     regret: float
     cover: float
     cuts: float
+    cuts_covered: float
     stated_wrong: float
     wrong: float
     keeps: float
     wrong_keeps: float
 
 
-def score_world(seed: int, games: int, measure: Measure) -> Score:
-    """Simulate one random world, judge its card totals, and score them."""
+def score_world(seed: int, games: int, detail: Detail) -> Score:
+    """Simulate one random world, judge its table, and score the verdicts."""
     world = random_world(np.random.default_rng([seed, games]), games=games)
     simulation = simulate(world, seed)
-    table = card_table(simulation, measure)
-    settings = Settings(measure=measure)
+    table = card_table(simulation, detail.measure, detail.strata, unheld=detail.unheld)
+    settings = Settings(measure=detail.measure)
     fitted = strength(table, settings)
-    truth = fitted.rate(true_effects(simulation, measure))
-    return _score(table, fitted, truth, settings, games)
+    truth = fitted.rate(true_effects(simulation, detail.measure))
+    return _score(fitted, truth, settings, games)
 
 
-def _score(
-    table: CardTable, fitted: Strength, truth: Numbers, settings: Settings, games: int
-) -> Score:
-    own, played = fitted.own(), table.games > 0
-    line = fitted.level.rate - settings.margin_used
+def _score(fitted: Strength, truth: Numbers, settings: Settings, games: int) -> Score:
+    own, totals = fitted.own(), fitted.sample.totals
+    played = totals.games > 0
+    line = fitted.target.baseline - settings.margin_used
     chance = own.below(float(fitted.effect(line)))
     rule = Rule(line, settings.sure)
     verdicts = np.array(
@@ -63,15 +71,17 @@ def _score(
     cut, keep = verdicts == "cut", verdicts == "keep"
     low = fitted.rate(own.quantile((1 - COVER_LEVEL) / 2))
     high = fitted.rate(own.quantile((1 + COVER_LEVEL) / 2))
-    raw = np.where(played, table.wins / np.maximum(table.games, 1), 1.0)
-    plain = beta_binomial(table.wins, table.games).posterior_mean(table.wins, table.games)
+    covered = (truth > low) & (truth < high)
+    raw = np.where(played, totals.wins / np.maximum(totals.games, 1), 1.0)
+    plain = beta_binomial(totals.wins, totals.games)
     return Score(
         games=games,
         raw_regret=_regret(truth, raw),
-        plain_regret=_regret(truth, plain),
+        plain_regret=_regret(truth, plain.posterior_mean(totals.wins, totals.games)),
         regret=_regret(truth, own.centre),
-        cover=float(((truth > low) & (truth < high)).mean()),
+        cover=float(covered.mean()),
         cuts=float(cut.sum()),
+        cuts_covered=float(covered[cut].sum()),
         stated_wrong=float((1 - chance)[cut].sum()),
         wrong=float((truth[cut] >= line).sum()),
         keeps=float(keep.sum()),
@@ -93,11 +103,11 @@ def mean_score(scores: Iterable[Score]) -> Score:
 
 def as_line(label: str, score: Score) -> str:
     """One line of the table that the slow test prints."""
+    cuts, keeps = max(score.cuts, 1e-9), max(score.keeps, 1e-9)
     return (
-        f"{label:>10}  regret raw {score.raw_regret:.2f} plain {score.plain_regret:.2f} "
-        f"ours {score.regret:.2f} ({score.regret / score.raw_regret:.2f} of raw)  "
-        f"cover {score.cover:.3f}  cuts {score.cuts:.1f} "
-        f"stated wrong {score.stated_wrong / max(score.cuts, 1e-9):.3f} "
-        f"wrong {score.wrong / max(score.cuts, 1e-9):.3f}  "
-        f"keeps {score.keeps:.0f} wrong {score.wrong_keeps / max(score.keeps, 1e-9):.3f}"
+        f"| {label} | {score.raw_regret:.2f} | {score.plain_regret:.2f} | {score.regret:.2f} "
+        f"| {score.regret / score.raw_regret:.2f} | {100 * score.cover:.1f} "
+        f"| {100 * score.cuts_covered / cuts:.0f} | {score.cuts:.1f} "
+        f"| {100 * score.stated_wrong / cuts:.1f} | {100 * score.wrong / cuts:.1f} "
+        f"| {score.keeps:.0f} | {100 * score.wrong_keeps / keeps:.1f} |"
     )

@@ -31,6 +31,7 @@ from winrate_tools.settings import MEANINGS, Settings
         ("allowance", "40%", 0.4),
         ("design_effect", "1.4", 1.4),
         ("measure", "deck", "deck"),
+        ("target", " new:3, expert:1 ", "new:3, expert:1"),
         ("shortlist", "20", 20),
         ("seed", 7, 7),
     ],
@@ -85,6 +86,7 @@ def test_every_setting_can_be_parsed_and_has_a_meaning():
     [
         Settings(baseline=0.53, margin=0.015, sure=0.95, allowance=0.4, design_effect=1.25),
         Settings(baseline="player_rate", measure="deck", shortlist=5, seed=3, margin=0.0),
+        Settings(target="new:3, expert:1"),
     ],
 )
 def test_what_is_written_is_read_back(settings: Settings):

@@ -132,7 +132,7 @@ def test_every_number_of_a_card_is_that_of_the_estimate():
     assert column("low") == pytest.approx(fitted.rate(own.quantile(0.15))[order])
     assert column("high") == pytest.approx(fitted.rate(own.quantile(0.85))[order])
     assert column("chance_below") == pytest.approx(own.below(float(line))[order])
-    assert column("usage") == pytest.approx(fitted.usage.score[order])
+    assert column("usage") == pytest.approx(fitted.sample.usage.score[order])
 
 
 def test_ranks_follow_the_estimates_and_hold_the_shortlist():
@@ -181,6 +181,27 @@ def test_cards_without_games_wait_and_are_never_cut():
     assert judged.expected_wrong == pytest.approx(
         sum(1 - card.chance_below for card in judged.cards if card.verdict == "cut")
     )
+
+
+def test_a_card_without_games_flips_nowhere():
+    # The smaller the allowance, the surer that a card is like the others, all below the line.
+    wins = 423 + np.linspace(-25, 25, 12).round()
+    cards = table([900] * 12 + [0], [*wins, 0])
+
+    unplayed = named(judge(cards, replace(AS_RECORDED, baseline=0.5)), "card 12")
+
+    assert unplayed.chance_below < 0.9
+    assert unplayed.flips_at is None
+
+
+def test_usage_is_unknown_where_the_table_does_not_say():
+    cards = pool()
+    padded = table([*cards.games, 0], [*cards.wins, 0])
+
+    judged = judge(padded)
+
+    assert named(judged, "card 50").usage is None
+    assert named(judged, "card 0").usage is not None
 
 
 def test_expected_wrong_adds_up_what_the_cuts_leave_in_doubt():
@@ -258,10 +279,13 @@ def test_chance_and_company_take_their_part_of_the_spread():
     half = judge(table([50_000] * 25, (50_000 * rates).round()), Settings(allowance=0.5))
 
     own = (few.spread / 0.25) ** 2
-    chance = 1 / (500 / (1 - 1 / 25) * 0.25)
-    assert few.real_share == pytest.approx(own / (own + chance))
+    assert few.real_share == pytest.approx(own / (own + 4 / 500))
     assert few.real_share < 0.8 < many.real_share
+    # Of what records differ by beyond the chance of a coin, company has its part.
+    own, all_of_it = (half.spread / 0.25) ** 2, rates.var() / 0.25**2
+    assert half.real_share == pytest.approx(own / all_of_it, rel=0.01)
     assert half.real_share < 0.5
+    assert half.spread < 0.8 * many.spread
 
 
 def test_assumptions_and_seed_are_said():
@@ -294,6 +318,11 @@ USUAL = {"faction": ["Cog", "Wick"] * 25}
             ("few cards", "no usage", "no factions"),
         ),
         (table([100] * 10, [50] * 10), Settings(), ("no usage", "no factions")),
+        (
+            table([100] * 29, [50] * 29, faction=["Cog", *["Wick"] * 28]),
+            Settings(),
+            ("no usage", "no factions"),
+        ),
     ],
 )  # fmt: skip
 def test_what_limits_the_verdicts_is_said(cards, settings, cautions):
@@ -348,7 +377,7 @@ def test_the_games_needed_are_those_of_where_the_card_stands(allowance, design_e
     cards = pool()
     settings = Settings(allowance=allowance, design_effect=design_effect)
     judged, fitted = judge(cards, settings), strength(cards, settings)
-    mean = fitted.level.sample_mean
+    mean = fitted.sample.level.sample_mean
 
     needed = games_to_settle(
         Standing(

@@ -19,8 +19,7 @@ def table(games, wins=None, **columns) -> CardTable:
 
 
 def sign(**raised: bool) -> Signs:
-    names = ("liked", "unplayed", "surprising", "weak_home")
-    return Signs(*(np.array([False, raised.get(name, False)]) for name in names))
+    return Signs(*(np.array([False, raised.get(name, False)]) for name in Signs._fields))
 
 
 @pytest.mark.parametrize(
@@ -37,6 +36,10 @@ def sign(**raised: bool) -> Signs:
         ({"surprising": True}, "cut", 0.95, True, ("weak",)),
         ({"unplayed": True}, "keep", 0.02, True, ("unplayed",)),
         ({"weak_home": True}, "keep", 0.1, True, ("weak home",)),
+        ({"weak_hands": True}, "keep", 0.1, True, ("weak hands",)),
+        ({"narrow": True}, "keep", 0.02, True, ("narrow",)),
+        ({"newcomer_trap": True}, "cut", 0.95, True, ("weak", "newcomer trap")),
+        ({"weak_hands": True, "narrow": True}, "keep", 0.1, True, ("narrow", "weak hands")),
         (
             {"liked": True, "surprising": True, "weak_home": True, "unplayed": True},
             "more games",
@@ -57,9 +60,9 @@ def test_reasons_are_read_at_the_cards_own_place():
 
 
 def test_a_card_is_unplayed_if_few_of_its_drafted_copies_are_played():
-    # The pool plays 7 in 10; under 35 in 100 is hardly played.
-    drafted = np.full(12, 100)
-    played = np.array([70] * 9 + [75, 20, 40])
+    # The pool plays 6 in 10; 2 in 10 is under half of that, and nearly 4 in 10 is not.
+    drafted = np.full(12, 300)
+    played = np.array([210] * 9 + [225, 60, 115])
 
     found = unplayed(table([500] * 12, drafted=drafted, played=played))
 
@@ -67,7 +70,7 @@ def test_a_card_is_unplayed_if_few_of_its_drafted_copies_are_played():
 
 
 def test_a_few_copies_are_not_enough_to_call_a_card_unplayed():
-    drafted, played = np.array([100] * 11 + [2]), np.array([70] * 6 + [90, 50, 80, 60, 20, 0])
+    drafted, played = np.array([100] * 11 + [6]), np.array([70] * 6 + [90, 50, 80, 60, 10, 0])
 
     found = unplayed(table([500] * 12, drafted=drafted, played=played))
 
@@ -81,6 +84,13 @@ def test_copies_that_nobody_counted_say_nothing():
     found = unplayed(table([500] * 11 + [0], drafted=drafted, played=played))
 
     assert np.flatnonzero(found).tolist() == [8, 11]
+
+
+def test_a_card_that_nobody_drafted_is_not_judged_by_the_others():
+    # All others but one are drafted and never played.
+    cards = table([500] * 21, drafted=[100] * 20 + [0], played=[0] * 19 + [100, 0])
+
+    assert unplayed(cards).tolist() == [True] * 19 + [False, False]
 
 
 def test_if_every_copy_is_played_no_card_is_unplayed():
@@ -142,13 +152,12 @@ def test_without_usage_nobody_is_liked():
 
 
 def test_a_card_of_unknown_usage_is_not_liked():
-    cards = trap_pool()
-    pick = cards.mean_pick.copy()
-    pick[:3] = UNKNOWN
-    cards = table(cards.games * np.where(np.arange(60) < 3, 0, 1), None, mean_pick=pick)
-    cards = table(cards.games, cards.games // 2, mean_pick=pick)
+    # Most of the known lie below the mean, where an unknown card is put.
+    cards = table([50] * 20 + [0], [25] * 20 + [0], mean_pick=[1.0, *[9.0] * 19, UNKNOWN])
 
-    assert not signs(cards, strength(cards, AS_RECORDED), -0.08).liked[:3].any()
+    found = signs(cards, strength(cards, AS_RECORDED), -0.08)
+
+    assert found.liked.tolist() == [True] + [False] * 20
 
 
 def test_a_trap_is_weaker_than_its_usage_promised():

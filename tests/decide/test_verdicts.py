@@ -36,7 +36,7 @@ def test_a_verdict_cannot_be_changed(value: object):
 
 def test_values_are_plain_and_of_the_kinds_they_say():
     card = POOL.cards[0]
-    plain = {str, int, float, tuple, type(None)}
+    plain = {str, int, float, bool, tuple, type(None)}
 
     assert {type(getattr(card, field.name)) for field in fields(card)} <= plain
     assert {type(getattr(POOL, field.name)) for field in fields(POOL)} <= plain

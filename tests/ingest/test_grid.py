@@ -4,33 +4,6 @@ import pytest
 
 from winrate_tools.errors import TableError
 from winrate_tools.ingest.grid import read_grid
-from winrate_tools.ingest.headers import find_header
-from winrate_tools.ingest.records import find_delimiter
-from winrate_tools.ingest.spans import cell_spans, physical_line
-
-
-@pytest.mark.parametrize(
-    ("text", "delimiter"),
-    [
-        ("Card,Games\nAsh,1\n", ","),
-        ("Karte;Quote\nAsh;1,5\nOwl;2,5\nElk;3,5\n", ";"),
-        ("Karte\tSpiele\tQuote\nAsh\t1.204\t1,5\nOwl\t3\t2,5\nElk\t3\n", "\t"),
-        ("Karte, neu;Spiele;Quote\nAsh;1;1,5\nOwl;2;2,5\nElk;3,5\nFox;7;4,5\n", ";"),
-        ("Card|Games\na,b|1\nc,d|2\n", "|"),
-        ("Card;Games;Rate\nVine, Ash;1,204;5\nMoth, Tin;2,204;6\n", ";"),
-    ],
-)
-def test_the_delimiter_is_the_one_that_cuts_evenly_into_numbers(text: str, delimiter: str):
-    assert find_delimiter(text.splitlines(keepends=True), "cards.csv") == (delimiter, 0)
-
-
-@pytest.mark.parametrize("line", ["sep=;\n", '"sep=;"\n', "SEP=;\r\n"])
-def test_a_sep_line_decides_the_delimiter(line: str):
-    assert find_delimiter([line, "a,b;c\n"], "cards.csv") == (";", 1)
-
-
-def test_a_sep_line_may_name_a_tab():
-    assert find_delimiter(["sep=\t\n", "a\tb\n"], "cards.csv") == ("\t", 1)
 
 
 def test_lines_stay_physical_after_titles_blank_lines_and_quoted_ends():
@@ -80,42 +53,34 @@ def test_text_without_a_row_is_refused():
         read_grid("Card,Games\n,\n", "cards.csv")
 
 
-@pytest.mark.parametrize(
-    ("rows", "header"),
-    [
-        ([["Card", "Games"], ["A", "1"]], 0),
-        ([["A", "1"], ["B", "2"]], None),
-        ([["Fair", "2026"], ["Card", "Games"], ["A", "-"], ["B", "2"], ["C", "3"]], None),
-        ([["Card", "Games", "2026"], ["A", "1", "3"], ["B", "2", "4"]], 0),
-        ([["Made", "in spring", ""], ["Card", "Games", "Wins"], ["A", "1", "3"]], 1),
-        ([["Card", "Games", "Wins"], ["A", "-", "-"], ["B", "1", "0"]], 0),
-        ([["Card", "Games"], ["A", ""], ["B", ""]], 0),
-    ],
-)
-def test_the_header_is_the_fullest_row_of_words_above_the_numbers(rows, header):
-    assert find_header(rows) == header
+@pytest.mark.parametrize(("cell", "place"), [("{}", "2:1"), ('"{}"', "2:1"), ('x,"{}"', "2:2")])
+def test_a_cell_longer_than_any_reader_holds_is_named(cell: str, place: str):
+    text = f"Card,Games\n{cell.format('z' * 140_000)},3\nB,2\n"
+    (found,) = read_grid(text, "cards.csv").findings
+
+    assert found.problem.place == f"cards.csv:{place}"
+    assert found.problem.message.startswith("a cell may hold 131072 characters, this one has")
+    assert found.fatal
+
+
+def test_many_blank_headers_are_noted_shortly():
+    grid = read_grid("Card" + "," * 99 + "Games\n" + "x," * 99 + "3\n", "cards.csv")
+
+    assert grid.notes[-1].startswith("blank header over column 2, 3, 4, 5, 6 and ")
 
 
 @pytest.mark.parametrize(
-    ("record", "cells"),
-    [
-        ("a,b", ["a", "b"]),
-        (' "a,b" , c ', ['"a,b"', "c"]),
-        ('"a ""b"", c",d', ['"a ""b"", c"', "d"]),
-        ('5" nail,"x"', ['5" nail', '"x"']),
-        ('5"" nail,x', ['5"" nail', "x"]),
-        (",,", ["", "", ""]),
-        ('"a\nb",c', ['"a\nb"', "c"]),
-    ],
+    "title", ["Spring fair", "Spring fair,,", "Spring fair\n,\nby the table"]
 )
-def test_spans_cut_a_record_as_the_reader_does(record: str, cells: list[str]):
-    assert [record[start:end] for start, end in cell_spans(record, ",")] == cells
+def test_lone_text_above_a_table_without_header_is_left_out_with_a_note(title: str):
+    grid = read_grid(f"{title}\nAsh,12,7\nTin,9,4\n", "cards.csv")
+
+    assert (grid.header_line, [row.cells[0] for row in grid.rows]) == (None, ["Ash", "Tin"])
+    assert grid.notes[-1].startswith("lone text above the table (line 1")
+    assert grid.findings == ()
 
 
-@pytest.mark.parametrize("end", ["\n", "\r", "\r\n"])
-def test_a_span_moves_to_the_line_on_which_it_begins(end: str):
-    record = f'"a{end}bb{end}c",dd'
-    start = record.index("dd")
+def test_a_first_card_of_unknown_numbers_is_a_row_and_no_header():
+    grid = read_grid("Ash,-,-\nTin,9,4\nElk,8,4\n", "cards.csv")
 
-    assert physical_line(record, start, start + 2) == (2, 'c",dd', 3, 5)
-    assert physical_line(record, 0, start - 1) == (0, '"a', 0, 2)
+    assert (grid.header_line, len(grid.rows)) == (None, 3)

@@ -110,3 +110,13 @@ def test_reading_follows_what_is_remembered_unless_told_otherwise(tmp_path: Path
         "columns follow the mapping remembered in winrate.toml" in read_cards(path).source.notes
     )
     assert inspect_cards(path, use_memory=False).unclear is not None
+
+
+@pytest.mark.parametrize(
+    "text", ["a = " + "[" * 5000, "a = " + "9" * 5000], ids=["deep", "long"]
+)
+def test_a_file_that_no_reader_can_hold_is_refused(text: str, tmp_path: Path):
+    (tmp_path / "winrate.toml").write_text(text)
+
+    with pytest.raises(SettingError, match="not TOML"):
+        remembered_mapping(tmp_path, ["Card"])

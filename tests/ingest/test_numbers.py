@@ -169,3 +169,20 @@ def test_the_file_votes_and_a_split_vote_decides_nothing(columns, mark):
 )
 def test_bad_cells_say_what_was_wanted(cell: str, words: str):
     assert words in read("1", cell).bad[1]
+
+
+@pytest.mark.parametrize("cell", ["%" + " " * 100_000 + "x", "1 " * 50_000 + "x"])
+def test_a_very_long_cell_is_answered_at_once_and_shortly(cell: str):
+    column = read("1", cell)
+
+    assert not is_number(cell)
+    assert len(column.bad[1]) < 150
+
+
+def test_digits_without_end_are_a_number_too_large_and_not_a_crash():
+    assert np.isinf(read("9" * 9999).values[0])
+    assert read("0" * 9999 + "7").values[0] == 7
+
+
+def test_minus_zero_is_zero():
+    assert not np.signbit(read("-0", "-0.0").values).any()

@@ -5,64 +5,14 @@ import gzip
 import io
 import subprocess
 import sys
-from hashlib import sha256
-from pathlib import Path
-from types import SimpleNamespace
 
-import numpy as np
-import pyarrow as pa
-import pyarrow.parquet as pq
-import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from winrate_tools.errors import TableError
 from winrate_tools.ingest.read import inspect_cards, read_cards
 
 BRIEF = b"Card,Games,Wins\nAsh Vine,12,7\nTin Moth,9,4\n"
 HEAVY = ("pandas", "pyarrow", "scipy", "statsmodels", "matplotlib")
-
-
-def test_every_kind_of_source_gives_the_same_table(tmp_path: Path, monkeypatch):
-    path = tmp_path / "cards.csv"
-    path.write_bytes(BRIEF)
-    monkeypatch.setattr(sys, "stdin", SimpleNamespace(buffer=io.BytesIO(BRIEF)))
-    with path.open("rb") as file:
-        sources = [path, str(path), BRIEF, io.BytesIO(BRIEF), file, "-"]
-        tables = [read_cards(source) for source in sources]
-
-    assert [table.card for table in tables] == [("Ash Vine", "Tin Moth")] * 6
-    assert [table.source.name for table in tables] == [
-        "cards.csv",
-        "cards.csv",
-        "<memory>",
-        "<memory>",
-        "cards.csv",
-        "<stdin>",
-    ]
-    assert {table.source.sha256 for table in tables} == {sha256(BRIEF).hexdigest()}
-
-
-def test_a_missing_file_is_answered_with_the_nearest_name(tmp_path: Path):
-    (tmp_path / "cards.csv").write_bytes(BRIEF)
-
-    with pytest.raises(
-        TableError, match=r"crads\.csv: no such file; did you mean .*cards\.csv"
-    ):
-        read_cards(tmp_path / "crads.csv")
-    with pytest.raises(TableError, match=r"no such file$"):
-        read_cards(tmp_path / "zzz")
-    with pytest.raises(TableError, match="there is no folder"):
-        read_cards(tmp_path / "gone" / "cards.csv")
-    with pytest.raises(TableError, match="this is a folder"):
-        read_cards(tmp_path)
-    with pytest.raises(TableError, match="cannot be read"):
-        read_cards("a\0b")
-
-
-def test_a_file_open_for_text_is_refused():
-    with pytest.raises(TableError, match="open for bytes was wanted"):
-        read_cards(io.StringIO("Card"))  # type: ignore[arg-type]
 
 
 def test_an_inspection_tells_everything():
@@ -86,57 +36,6 @@ def test_an_inspection_keeps_the_question_instead_of_raising_it():
     assert seen.unclear is not None
     assert seen.table is None
     assert [problem.place for problem in seen.problems] == ["<memory>:4:2"]
-
-
-def parquet(**columns: pa.Array) -> bytes:
-    file = io.BytesIO()
-    pq.write_table(pa.table(columns), file)
-    return file.getvalue()
-
-
-def test_parquet_goes_through_the_same_checks():
-    table = read_cards(
-        parquet(
-            Card=pa.array(["None", "007", "C"]).dictionary_encode(),
-            Games=pa.array([1234, None, 8], pa.int32()),
-            Wins=pa.array([617.0, float("nan"), 1.0]),
-            Rate=pa.array([0.5, None, 0.125], pa.float32()),
-            Pick=pa.array([1.234, 2.5, 3.3], pa.float32()),
-        ),
-        columns={"mean_pick": "Pick"},
-    )
-
-    assert table.card == ("None", "007", "C")
-    np.testing.assert_array_equal(table.games, [1234, np.nan, 8])
-    np.testing.assert_array_equal(table.wins, [617, np.nan, 1])
-    assert table.mean_pick.tolist() == [1.234, 2.5, 3.3]
-
-
-def test_parquet_problems_are_placed_by_row():
-    data = parquet(Card=["A", "B,x"], Games=[5, 6], Wins=[3, 7], Note=[True, None])
-    problem = inspect_cards(data, name="cards.parquet").problems[0]
-
-    assert problem.place == "cards.parquet:row 2:3"
-    assert problem.line == '"B,x",6,7,'
-    assert problem.line[problem.start : problem.end] == "7"
-
-
-def test_float32_rates_agree_with_their_counts():
-    wins, games = np.arange(40, 60), np.arange(90, 110)
-    rates = pa.array((wins / games).astype(np.float32))
-    data = parquet(a=[f"Card {n}" for n in range(20)], b=games, c=wins, d=rates)
-
-    assert inspect_cards(data).roles == {
-        "card": "a",
-        "games": "b",
-        "wins": "c",
-        "win_rate": "d",
-    }
-
-
-def test_parquet_without_rows_is_refused():
-    with pytest.raises(TableError, match="1 columns and 0 rows, so nothing to read"):
-        read_cards(parquet(Card=pa.array([], pa.string())))
 
 
 def test_reading_text_imports_nothing_heavy():

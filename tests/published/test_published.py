@@ -19,6 +19,15 @@ TOTALS = [
     pytest.param("lirat.csv", 58, "R", 267, "N", 607),
     pytest.param("efron_morris_1970.csv", 18, "r", 215, "n", 6_649),
     pytest.param("newcombe1998_table1.csv", 24, "x", 677, "n", 3_122),
+    pytest.param("ucb_admissions.csv", 12, "adm", 1_755, "n", 4_526),
+    pytest.param(
+        "china_smoking.csv", 8, "smoking_yes_cancer_yes", 2_930, "smoking_no_cancer_yes", 1_151
+    ),
+    pytest.param("fay_feuer_birth_order.csv", 6, "cases.5", 740, "births.5", 442_811),
+    pytest.param("cbpp.csv", 56, "incidence", 99, "size", 842),
+    pytest.param("seeds_crowder1978.csv", 21, "r", 424, "n", 831),
+    pytest.param("verbagg_people.csv", 316, "yes", 3_611, "items", 7_584),
+    pytest.param("verbagg_items.csv", 24, "yes", 3_611, "people", 7_584),
 ]
 
 

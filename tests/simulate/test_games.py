@@ -123,6 +123,53 @@ def test_a_held_card_adds_its_effect_to_the_log_odds_and_nothing_unheld(truth, d
     assert rest == pytest.approx(expit(played.start), abs=1e-6)
 
 
+def chance_of_card_7(record, archetype=slice(None), band=slice(None)):
+    place = (7, archetype, band)
+    return record.expected[place].sum() / record.games[place].sum()
+
+
+def test_a_held_card_adds_its_slope_times_its_holders_skill(truth, decks):
+    steep = replace(one_card_apart(truth, 0.1), slope=2.0 * (np.arange(WORLD.cards) == 7))
+    decks = replace(decks, skill=np.where(np.arange(len(decks.skill)) % 3, 1.0, -1.0))
+    played = play(plain_world(skill_sd=0.3), steep, decks, np.random.default_rng(3))
+    mean = 0.3 * np.average(decks.skill, weights=played.deck_games)
+
+    for band, skill in ((0, -0.3), (2, 0.3)):
+        wanted = expit(played.start + skill + 0.1 + 2.0 * (skill - mean))
+        assert chance_of_card_7(played.held, band=band) == pytest.approx(wanted, abs=1e-6)
+
+
+def test_a_held_card_adds_its_extra_in_the_archetype_it_is_meant_for(truth, decks):
+    extra = np.zeros((WORLD.cards, 9))
+    extra[7] = np.linspace(-0.4, 0.4, 9)
+    narrow = replace(one_card_apart(truth, 0.1), extra=extra)
+    played = play(plain_world(), narrow, decks, np.random.default_rng(3))
+    homes = np.flatnonzero(played.held.games[7].sum(axis=1))
+
+    assert len(homes) >= 3
+    for k in homes:
+        wanted = expit(played.start + 0.1 + extra[7, k])
+        assert chance_of_card_7(played.held, archetype=k) == pytest.approx(wanted, abs=1e-6)
+
+
+def test_the_skill_of_bands_is_that_of_their_games_about_the_mean_of_all(played, decks):
+    games, skill = played.deck_games, WORLD.skill_sd * decks.skill
+    mean = games @ skill / games.sum()
+
+    for band in range(3):
+        mine = played.band == band
+        own = games[mine] @ skill[mine] / games[mine].sum()
+        assert played.band_skill[band] == pytest.approx(own - mean)
+    assert played.games.sum(axis=0) @ played.band_skill == pytest.approx(0, abs=1e-8)
+
+
+def test_a_band_without_games_has_no_skill(truth, decks):
+    alike = replace(decks, skill=np.zeros(len(decks.skill)))
+    played = play(WORLD, truth, alike, np.random.default_rng(3))
+
+    np.testing.assert_array_equal(played.band_skill, [np.nan, 0.0, np.nan])
+
+
 def test_wins_follow_the_chances(truth, decks):
     played = play(plain_world(), one_card_apart(truth, 0.8), decks, np.random.default_rng(3))
     games, wins = played.held.games[7].sum(), played.held.wins[7].sum()

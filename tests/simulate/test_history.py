@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from scipy.special import logit
 
+from winrate_tools.errors import SettingError
 from winrate_tools.simulate.draft import draft
 from winrate_tools.simulate.games import play
 from winrate_tools.simulate.history import (
@@ -121,6 +122,137 @@ def test_own_effects_are_what_a_better_card_changes(interventions, measure):
 
     assert np.mean(moved) == pytest.approx(np.mean(promised), rel=0.03)
     np.testing.assert_allclose(moved, promised, rtol=0.2)
+
+
+UNEVEN = World(drafts=600, rarities=SINGLES, slope_sd=0.2, narrow_share=0.2)
+BANDS = UNEVEN.bands
+
+
+@pytest.fixture(scope="module")
+def uneven():
+    return simulate(UNEVEN, seed=7)
+
+
+def test_slopes_and_narrow_cards_leave_the_drafts_and_the_shuffling_alone(uneven):
+    even = simulate(replace(UNEVEN, slope_sd=0.0, narrow_share=0.0), seed=7)
+
+    np.testing.assert_array_equal(even.drafted, uneven.drafted)
+    np.testing.assert_array_equal(even.play.held.games, uneven.play.held.games)
+    assert np.any(even.play.held.wins != uneven.play.held.wins)
+
+
+@pytest.mark.parametrize("measure", MEASURES)
+@pytest.mark.parametrize("band", BANDS)
+def test_without_slopes_every_band_has_the_samples_effects(simulation, measure, band):
+    np.testing.assert_array_equal(
+        true_effects(simulation, measure, band), true_effects(simulation, measure)
+    )
+
+
+@pytest.mark.parametrize("measure", MEASURES)
+def test_the_bands_effects_average_to_the_samples(uneven, measure):
+    games = uneven.play.games.sum(axis=0)
+    by_band = [true_effects(uneven, measure, band) for band in BANDS]
+    average = np.average(by_band, axis=0, weights=games)
+
+    np.testing.assert_allclose(average, true_effects(uneven, measure), atol=1e-12)
+    for effects in by_band:
+        assert games_of(uneven, measure) @ effects == pytest.approx(0, abs=1e-6)
+
+
+def test_bands_differ_by_slope_times_skill(uneven):
+    gap = true_effects(uneven, "held", "expert") - true_effects(uneven, "held", "new")
+    skill = np.ptp(uneven.play.band_skill)
+    slope, _ = np.polyfit(uneven.truth.slope, gap, 1)
+
+    assert skill > 0.6
+    assert slope == pytest.approx(uneven.play.fade * skill)
+    assert np.corrcoef(uneven.truth.slope, gap)[0, 1] == pytest.approx(1)
+
+
+def test_a_band_that_the_world_does_not_know_is_refused(uneven):
+    with pytest.raises(
+        SettingError, match="band must be one of new, steady, expert, got 'old'"
+    ):
+        true_effects(uneven, "held", "old")
+
+
+def replayed(before, **changes):
+    """The same decks and luck played again with another truth."""
+    decks = draft(before.world, before.truth, np.random.default_rng([7, 1]))
+    truth = replace(before.truth, **changes)
+    played = play(before.world, truth, decks, np.random.default_rng([7, 2]))
+    return replace(before, truth=truth, play=played)
+
+
+@pytest.fixture(scope="module")
+def in_one_archetype(uneven):
+    """One card after another made better in the first archetype that it fits."""
+
+    def again(card):
+        extra = uneven.truth.extra.copy()
+        extra[card, np.argmax(uneven.world.fits[:, uneven.truth.home[card]])] += 0.2
+        return replayed(uneven, extra=extra)
+
+    return {card: again(card) for card in range(5, 320, 40)}
+
+
+@pytest.fixture(scope="module")
+def in_good_hands(uneven):
+    """One card after another made to depend more on skill."""
+
+    def again(card):
+        return replayed(
+            uneven, slope=uneven.truth.slope + 0.5 * (np.arange(UNEVEN.cards) == card)
+        )
+
+    return {card: again(card) for card in range(5, 320, 40)}
+
+
+def gains_and_promises(before, after, measure, band=None):
+    """What each card's chances gained in log-odds, and what its own effect did."""
+    bands = slice(None) if band is None else BANDS.index(band)
+
+    def odds(simulation, card):
+        record = simulation.play.record(measure)
+        return logit(record.expected[card, :, bands].sum() / record.games[card, :, bands].sum())
+
+    gains, promises = [], []
+    for card, changed in after.items():
+        start = changed.play.start - before.play.start
+        gains.append(odds(changed, card) - odds(before, card) - start)
+        own = true_effects(changed, measure, band) - true_effects(before, measure, band)
+        promises.append(own[card] - np.median(own))
+    return np.array(gains), np.array(promises)
+
+
+@pytest.mark.parametrize("measure", MEASURES)
+def test_extras_count_as_much_as_the_card_is_played_where_it_has_them(
+    uneven, in_one_archetype, measure
+):
+    gains, promises = gains_and_promises(uneven, in_one_archetype, measure)
+
+    assert promises.min() > 0.01
+    assert gains.mean() == pytest.approx(promises.mean(), rel=0.05)
+    np.testing.assert_allclose(gains, promises, rtol=0.25)
+
+
+@pytest.mark.parametrize("measure", MEASURES)
+@pytest.mark.parametrize(("band", "sign"), [("new", -1), ("expert", 1)])
+def test_slopes_count_in_a_band_by_its_mean_skill(uneven, in_good_hands, measure, band, sign):
+    gains, promises = gains_and_promises(uneven, in_good_hands, measure, band)
+
+    assert np.all(sign * promises > 0.05)
+    assert gains.mean() == pytest.approx(promises.mean(), rel=0.06)
+    np.testing.assert_allclose(gains, promises, rtol=0.25)
+
+
+def test_a_band_without_games_has_no_effects():
+    world = World(drafts=3, skill_cuts=(-9.0, 9.0))
+    simulation = simulate(world, seed=1)
+
+    assert np.all(np.isnan(true_effects(simulation, "held", "new")))
+    assert np.all(np.isfinite(true_effects(simulation, "held", "steady")))
 
 
 def test_records_without_luck_are_near_the_records(simulation):

@@ -5,6 +5,7 @@ import numpy as np
 import pytest
 
 from winrate_tools.simulate.lantern_files import demo_files
+from winrate_tools.simulate.lantern_stories import NARROW, NEWCOMER_TRAPS
 from winrate_tools.simulate.lantern_world import lantern_fair
 
 
@@ -138,6 +139,23 @@ def test_the_truth_is_that_of_the_fair(files):
     assert carried.count("up") == fair.carried_up.sum()
     assert carried.count("down") == fair.carried_down.sum()
     assert sum(row["is_unplayed"] == "yes" for row in truth) == 12
+
+
+@pytest.mark.parametrize(
+    ("column", "cards"), [("newcomer_trap", NEWCOMER_TRAPS), ("narrow", NARROW)]
+)
+def test_the_truth_marks_the_cards_of_the_stories(files, column, cards):
+    truth = rows(files["truth.csv"])
+
+    assert {row["card"] for row in truth if row[column] == "yes"} == set(cards)
+    assert {row[column] for row in truth} == {"yes", "no"}
+
+
+@pytest.mark.parametrize(
+    "words", ["weak in the hands", "good in one archetype", "newcomer trap", "or narrow"]
+)
+def test_the_readme_says_what_the_stories_are(files, words):
+    assert words in files["README.md"].decode()
 
 
 def test_both_card_tables_count_the_same(files):

@@ -3,7 +3,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from winrate_tools.simulate.truth import draw_truth
+from winrate_tools.simulate.truth import draw_truth, narrow_extra
 from winrate_tools.simulate.world import Rarity, World
 
 MANY = World(rarities=(Rarity("common", 20_000, 1), Rarity("special", 24, 1, special=True)))
@@ -75,6 +75,65 @@ def test_homes_hold_the_shares_of_two_faction_and_open_cards(truth):
     assert counts[6:15].sum() == round(0.15 * MANY.cards)
     assert np.ptp(counts[6:15]) <= 1
     assert counts[15] == round(0.05 * MANY.cards)
+
+
+UNEVEN = replace(MANY, slope_sd=0.2, narrow_share=0.1, narrow_effect=0.3)
+
+
+@pytest.fixture(scope="module")
+def uneven():
+    return draw_truth(UNEVEN, np.random.default_rng(5))
+
+
+def test_slopes_spread_as_the_world_says_and_are_none_by_default(truth, uneven):
+    assert uneven.slope.std() == pytest.approx(0.2, rel=0.03)
+    assert uneven.slope.mean() == pytest.approx(0, abs=0.01)
+    assert not truth.slope.any()
+
+
+def test_narrow_cards_are_as_many_as_the_share_says_and_none_by_default(truth, uneven):
+    assert uneven.is_narrow.sum() == round(0.1 * UNEVEN.cards)
+    assert not truth.is_narrow.any()
+
+
+def test_narrow_cards_fit_several_archetypes_and_are_neither_traps_nor_unplayed(uneven):
+    fits = UNEVEN.fits[:, uneven.home].sum(axis=0)
+
+    assert fits[uneven.is_narrow].min() == 3
+    assert not np.any(uneven.is_narrow & (uneven.is_trap | uneven.is_unplayed))
+
+
+def test_narrow_cards_shine_in_one_archetype_that_they_fit_and_lack_it_in_the_others(uneven):
+    narrow = uneven.is_narrow
+    extra, fits = uneven.extra[narrow], UNEVEN.fits.T[uneven.home[narrow]]
+    best = extra.argmax(axis=1)
+
+    np.testing.assert_array_equal((extra > 0).sum(axis=1), 1)
+    np.testing.assert_array_equal(extra.max(axis=1), 0.3)
+    np.testing.assert_allclose((extra * fits).sum(axis=1), 0, atol=1e-12)
+    assert np.all(fits[np.arange(len(best)), best])
+    assert np.ptp(np.bincount(best, minlength=9)) < 0.3 * len(best) / 9
+
+
+def test_a_narrow_card_lacks_elsewhere_what_it_has_in_its_best_archetype():
+    extra = narrow_extra(np.array([True, False, True]), 2, 0.4)
+
+    np.testing.assert_allclose(extra, [-0.4, -0.4, 0.4])
+
+
+@pytest.mark.parametrize("name", ["effect", "home", "perceived", "lean", "tempo"])
+def test_slopes_and_narrow_cards_leave_all_other_draws_alone(truth, uneven, name):
+    np.testing.assert_array_equal(getattr(uneven, name), getattr(truth, name))
+
+
+def test_narrow_cards_leave_the_slopes_alone_and_the_source_where_it_was():
+    ends = []
+    for world in (UNEVEN, replace(UNEVEN, narrow_share=0.0), MANY):
+        rng = np.random.default_rng(5)
+        ends.append((draw_truth(world, rng).slope, rng.random()))
+
+    np.testing.assert_array_equal(ends[0][0], ends[1][0])
+    assert ends[0][1] == ends[1][1] == ends[2][1]
 
 
 def test_archetypes_keep_their_given_parts_where_nothing_is_random():

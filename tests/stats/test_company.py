@@ -44,6 +44,17 @@ def test_equal_factions_draw_the_figure_below_the_usual_one():
     assert found.sd == pytest.approx(USUAL_SD * np.sqrt(USUAL_WORTH / (2 + USUAL_WORTH)))
 
 
+def test_cards_that_win_as_expected_do_not_differ_wherever_they_were_played():
+    offset = np.array([-1.0, 0.8, -0.5, 0.2])
+    games = np.full(4, 3000.0)
+
+    found = company(
+        ("Wick", "Cog", "Wick", "Cog"), Evidence(games * expit(offset), games, offset)
+    )
+
+    assert found.sd == pytest.approx(USUAL_SD * np.sqrt(USUAL_WORTH / (2 + USUAL_WORTH)))
+
+
 def test_a_strong_common_shift_is_found():
     rng = np.random.default_rng(2)
     shift = np.repeat([-0.4, -0.2, 0.0, 0.2, 0.4, 0.0], 30)

@@ -4,9 +4,10 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy import stats
 
 from winrate_tools.errors import CountError
-from winrate_tools.stats.heterogeneity import paule_mandel
+from winrate_tools.stats.heterogeneity import OUTLIERS, paule_mandel, shrunk
 
 numbers = st.floats(-5, 5)
 pairs = st.lists(st.tuples(numbers, st.floats(0.01, 4)), min_size=1, max_size=12)
@@ -73,3 +74,30 @@ def test_finds_the_variance_that_estimates_were_drawn_with():
 def test_refuses_estimates_without_a_variance(y, v):
     with pytest.raises(CountError, match="need variances above 0"):
         paule_mandel(y, v)
+
+
+@pytest.mark.parametrize(("estimate", "variance"), [(0.1, 0.01), (-0.6, 0.02), (0.0, 0.3)])
+def test_shrunk_effects_are_those_of_bayes_rule(estimate: float, variance: float):
+    x = np.linspace(-4, 4, 40_001)
+    prior = (1 - OUTLIERS) * stats.norm.pdf(x, 0, 0.1) + OUTLIERS * stats.norm.pdf(x, 0, 0.5)
+    density = prior * stats.norm.pdf(estimate, x, np.sqrt(variance))
+    density /= density.sum()
+
+    found = shrunk(np.array([estimate]), np.array([variance]), 0.01, far=0.5)
+
+    assert found.mean == pytest.approx([density @ x], abs=1e-9)
+    assert found.variance == pytest.approx([density @ x**2 - (density @ x) ** 2], abs=1e-9)
+
+
+def test_an_effect_that_nobody_saw_keeps_its_prior():
+    found = shrunk(np.array([[0.0, 9.0]]), np.full((1, 2), np.inf), 0.01, far=0.5)
+
+    assert found.mean.tolist() == [[0, 0]]
+    assert found.variance == pytest.approx(np.full((1, 2), 0.9 * 0.01 + 0.1 * 0.25))
+
+
+def test_what_stands_out_is_hardly_drawn_to_0_and_the_rest_nearly_all_the_way():
+    found = shrunk(np.array([0.05, 1.0]), np.full(2, 0.01), 0.0, far=0.5)
+
+    assert abs(found.mean[0]) < 0.005
+    assert found.mean[1] == pytest.approx(1.0 * 0.25 / 0.26, rel=0.01)

@@ -27,6 +27,7 @@ CASES = [
     pytest.param(52_000, 100_000, 0.0, 0.0, 0.15, id="a hundred thousand"),
     pytest.param(5, 9, 0.0, 0.0, 0.003, id="narrow prior"),
     pytest.param(5, 9, 0.0, 2.5, 1.5, id="far and wide prior"),
+    pytest.param(500, 1000, 0.0, 8.0, 3.0, id="prior where the likelihood is flat"),
 ]
 MILLIONS = [
     pytest.param(5.2e8, 1e9, 0.05, 0.0, 0.15, id="half of them"),

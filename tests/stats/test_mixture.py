@@ -86,12 +86,73 @@ def test_far_components_leave_a_gap_that_quantiles_cross():
 
 
 def test_below_never_exceeds_1():
-    many = mixture(np.ones((7, 1)), np.zeros((7, 1)), np.ones((7, 1)))
+    # Weights may add up to a rounding error above 1.
+    many = NormalMixture(
+        np.full((2, 1), np.nextafter(0.5, 1)), np.zeros((2, 1)), np.ones((2, 1))
+    )
 
-    assert many.below(99.0)[0] <= 1
+    assert many.weight.sum() > 1
+    assert many.below(99.0)[0] == 1
 
 
 @pytest.mark.parametrize("level", [0, 1, -0.1, 95, float("nan")])
 def test_refuses_a_level_outside_zero_to_one(level):
     with pytest.raises(LevelError, match="strictly between 0 and 1, got"):
         TWO.quantile(level)
+
+
+def seen_by_integration(seen: float, variance: float, item: int) -> tuple[np.ndarray, ...]:
+    """Posterior density of one item of TWO on a grid, by Bayes' rule."""
+    x = np.linspace(-12, 12, 200_001)
+    prior = stats.norm.pdf(x[:, None], TWO.mean[:, item], TWO.sd[:, item])
+    density = prior @ TWO.weight[:, item] * stats.norm.pdf(seen, x, np.sqrt(variance))
+    return x, density / np.trapezoid(density, x)
+
+
+@pytest.mark.parametrize("item", [0, 1])
+@pytest.mark.parametrize(("seen", "variance"), [(0.3, 0.04), (-2.0, 1.0), (1.5, 1e-3)])
+def test_an_observation_updates_by_bayes_rule(seen: float, variance: float, item: int):
+    x, density = seen_by_integration(seen, variance, item)
+
+    found = TWO.given(np.full(2, seen), np.full(2, variance))
+
+    centre = np.trapezoid(x * density, x)
+    scale = np.sqrt(np.trapezoid((x - centre) ** 2 * density, x))
+    below = np.interp(centre + scale, x, np.cumsum(density) * (x[1] - x[0]))
+    assert found.centre[item] == pytest.approx(centre, abs=1e-9)
+    assert found.scale[item] == pytest.approx(scale, rel=1e-7)
+    assert found.below(centre + scale)[item] == pytest.approx(below, abs=2e-3)
+    assert found.weight.sum(axis=0) == pytest.approx([1, 1])
+
+
+def test_where_nothing_was_seen_nothing_changes():
+    found = TWO.given(np.array([0.3, np.nan]), np.array([0.04, np.nan]))
+
+    for name in ("weight", "mean", "sd"):
+        assert getattr(found, name)[:, 1] == pytest.approx(getattr(TWO, name)[:, 1])
+        assert getattr(found, name)[:, 0] != pytest.approx(getattr(TWO, name)[:, 0])
+
+
+def test_two_observations_are_as_good_as_one_of_half_the_variance():
+    once = TWO.given(np.full(2, 0.4), np.full(2, 0.05))
+
+    twice = TWO.given(np.full(2, 0.4), np.full(2, 0.1)).given(np.full(2, 0.4), np.full(2, 0.1))
+
+    assert twice.mean == pytest.approx(once.mean)
+    assert twice.sd == pytest.approx(once.sd)
+    assert twice.weight == pytest.approx(once.weight)
+
+
+def test_a_component_without_weight_stays_without():
+    one = mixture([[1.0], [0.0]], [[0.0], [5.0]], [[1.0], [1.0]])
+
+    found = one.given(np.array([5.0]), np.array([0.01]))
+
+    assert found.weight.tolist() == [[1.0], [0.0]]
+
+
+def test_an_observation_beyond_all_reason_stays_finite():
+    found = TWO.given(np.full(2, 1e4), np.full(2, 1e-6))
+
+    assert np.isfinite([found.centre, found.scale]).all()
+    assert found.centre == pytest.approx([1e4, 1e4], rel=1e-3)

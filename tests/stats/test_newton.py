@@ -63,6 +63,13 @@ def test_starts_from_where_the_density_bends_outwards():
     assert found.point == pytest.approx([0], abs=1e-5)
 
 
+def test_climbs_the_hill_it_stands_on():
+    # A quarter turn from its top a cosine hardly bends: a whole step would end hills away.
+    found = peak(lambda x: np.cos(x[:, 0]), lambda x: -np.sin(x), np.array([np.pi / 2 - 1e-3]))
+
+    assert found.point == pytest.approx([0], abs=1e-5)
+
+
 def test_stays_where_the_density_exists():
     # log x - x, not a number at 0 and below; a whole step from 3 would land there.
     def log_density(x):

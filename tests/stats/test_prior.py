@@ -48,7 +48,7 @@ def test_log_density_is_that_of_the_stated_distributions():
     def stated(x):
         spread = np.exp(x[5])
         return (
-            stats.norm.logpdf(x[:3], 0, 0.5).sum()
+            stats.norm.logpdf(x[:3], 0, [0.5, 0.15, 0.15]).sum()
             + stats.norm.logpdf(x[3:5], 0, 0.08).sum()
             + stats.halfnorm.logpdf(spread, scale=0.15)
             + x[5]

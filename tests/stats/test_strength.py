@@ -9,8 +9,11 @@ from scipy.special import expit, logit
 
 from winrate_tools.errors import FitError
 from winrate_tools.settings import Settings
+from winrate_tools.stats.allowance import usual_allowance
 from winrate_tools.stats.overdispersion import DEFAULT_DESIGN_EFFECT
-from winrate_tools.stats.strength import OWN_SHARE, OWN_SHARE_MIXED, Strength, strength
+from winrate_tools.stats.prior import Classes
+from winrate_tools.stats.sample import sample
+from winrate_tools.stats.strength import Strength, _between, strength
 from winrate_tools.tables import CardTable
 
 AS_RECORDED = Settings(allowance=1.0, design_effect=1.0)
@@ -127,14 +130,15 @@ def test_a_given_baseline_moves_no_estimate():
 
     assert np.array_equal(own.own().centre, given.own().centre)
     assert np.array_equal(estimates(own), estimates(given))
-    assert given.level.rate == 0.55
+    assert given.sample.level.rate == 0.55
 
 
-def test_rates_and_effects_undo_each_other():
-    fitted = strength(pool())
+@pytest.mark.parametrize("baseline", ["sample", 0.6])
+def test_rates_and_effects_undo_each_other(baseline):
+    fitted = strength(pool(), Settings(baseline=baseline))
 
     assert fitted.effect(fitted.rate(0.13)) == pytest.approx(0.13)
-    assert fitted.rate(0.0) == pytest.approx(fitted.level.sample_mean)
+    assert fitted.rate(0.0) == pytest.approx(fitted.sample.level.sample_mean)
 
 
 def test_unplayed_cards_have_no_leverage_on_the_others():
@@ -173,16 +177,88 @@ def test_names_do_not_matter():
     assert np.array_equal(estimates(strength(renamed)), estimates(strength(cards)))
 
 
-def test_a_card_in_two_rows_is_one_card():
-    cards = pool(20)
-    half_games, half_wins = cards.games // 2, cards.wins // 3
-    split = CardTable(
-        names(20) * 2,
-        [*half_games, *(cards.games - half_games)],
-        [*half_wins, *(cards.wins - half_wins)],
+STRATA = {
+    "card": (),
+    "archetype": ("archetype",),
+    "band": ("skill_band",),
+    "archetype and band": ("archetype", "skill_band"),
+}
+DETAILS = [pytest.param(strata, id=name) for name, strata in STRATA.items()]
+COLUMNS = ("archetype", "skill_band", "unheld_games", "unheld_wins")
+
+
+def detailed(strata: tuple[str, ...], *, unheld: bool, cards: int = 40) -> CardTable:
+    """Cards counted within two archetypes and two bands, as far as these are told."""
+    rng = np.random.default_rng(9)
+    rows = cards if not strata else 2 * cards if len(strata) == 1 else 4 * cards
+    place = np.arange(rows)
+    held, rest = rng.integers(100, 900, (2, rows))
+    odds = 0.1 + rng.normal(0, 0.2, cards)[place % cards] + 0.3 * (place // cards % 2)
+    columns = {
+        "archetype": np.where(place // cards % 2, "Kites", "Toads").tolist(),
+        "skill_band": np.where(place >= rows // 2, "new", "old").tolist(),
+    }
+    counted = {"unheld_games": rest, "unheld_wins": rng.binomial(rest, 0.5)} if unheld else {}
+    return CardTable(
+        [f"card {i % cards}" for i in place],
+        held,
+        rng.binomial(held, expit(odds)),
+        **{name: columns[name] for name in strata},
+        **counted,
     )
 
-    assert np.array_equal(estimates(strength(split.totals())), estimates(strength(cards)))
+
+def shuffled(cards: CardTable) -> CardTable:
+    order = np.random.default_rng(5).permutation(len(cards))
+    columns = {name: getattr(cards, name) for name in COLUMNS}
+    return CardTable(
+        [cards.card[i] for i in order],
+        cards.games[order],
+        cards.wins[order],
+        **{name: [col[i] for i in order] for name, col in columns.items() if col is not None},
+    )
+
+
+def renamed(cards: CardTable) -> CardTable:
+    columns = {name: getattr(cards, name) for name in COLUMNS}
+    return CardTable(
+        [f"other {name}" for name in cards.card], cards.games, cards.wins, **columns
+    )
+
+
+def halved(cards: CardTable) -> CardTable:
+    """Every row in two, of a third and two thirds of its wins, losses and unheld games."""
+    columns = {name: getattr(cards, name) for name in COLUMNS}
+    split = {
+        name: split_count(column) if name.startswith("unheld") else column * 2
+        for name, column in columns.items()
+        if column is not None
+    }
+    wins = split_count(cards.wins)
+    games = wins + split_count(cards.games - cards.wins)
+    if "unheld_wins" in split:
+        losses = split_count(cards.unheld_games - cards.unheld_wins)
+        split["unheld_games"] = split["unheld_wins"] + losses
+    return CardTable(cards.card * 2, games, wins, **split)
+
+
+def split_count(count: np.ndarray) -> np.ndarray:
+    return np.concatenate([count // 3, count - count // 3])
+
+
+@pytest.mark.parametrize("strata", DETAILS)
+@pytest.mark.parametrize("unheld", [False, True], ids=["held only", "held and unheld"])
+def test_neither_order_nor_names_nor_halves_of_rows_matter(strata, unheld: bool):
+    cards = detailed(strata, unheld=unheld)
+    plain = strength(cards)
+    found = dict(zip(plain.sample.totals.card, plain.own().centre, strict=True))
+    scale = dict(zip(plain.sample.totals.card, plain.own().scale, strict=True))
+
+    for changed in (shuffled(cards), renamed(cards), halved(cards)):
+        moved = strength(changed)
+        known = [name.removeprefix("other ") for name in moved.sample.totals.card]
+        assert moved.own().centre == pytest.approx([found[name] for name in known], abs=1e-6)
+        assert moved.own().scale == pytest.approx([scale[name] for name in known], abs=1e-6)
 
 
 @pytest.mark.parametrize("card", [0, 7, 19, 33])
@@ -208,10 +284,16 @@ def test_the_same_seed_gives_the_same_numbers():
     assert estimates(first) == pytest.approx(estimates(other), abs=0.003)
 
 
+def test_the_seed_reaches_the_draws_of_the_prior():
+    one, other = (strength(pool(30), replace(AS_RECORDED, seed=seed)) for seed in (3, 4))
+
+    assert not np.array_equal(one.record_mean, other.record_mean)
+
+
 def test_counts_are_divided_by_the_design_effect_and_by_what_is_left_of_the_sample():
     cards = table([100, 300], [60, 150])
 
-    usual, double = strength(cards), strength(cards, Settings(design_effect=2))
+    usual, double = sample(cards, Settings()), sample(cards, Settings(design_effect=2))
 
     left = 1 - np.array([0.25, 0.75])
     assert usual.evidence.games == pytest.approx(cards.games / DEFAULT_DESIGN_EFFECT / left)
@@ -223,7 +305,7 @@ def test_counts_are_divided_by_the_design_effect_and_by_what_is_left_of_the_samp
 def test_a_card_that_is_nearly_the_whole_sample_is_capped():
     found = strength(table([990, 10], [500, 5]), AS_RECORDED)
 
-    assert found.evidence.games == pytest.approx([990 / 0.1, 10 / 0.99])
+    assert found.sample.evidence.games == pytest.approx([990 / 0.1, 10 / 0.99])
 
 
 def test_taken_at_face_value_own_effects_are_records():
@@ -232,7 +314,7 @@ def test_taken_at_face_value_own_effects_are_records():
     assert np.array_equal(fitted.own().mean, fitted.record().mean)
     assert fitted.own().sd == pytest.approx(fitted.record().sd)
     assert fitted.spread()[0] == pytest.approx(fitted.spread()[1])
-    assert fitted.allowance == 1
+    assert (fitted.allowance.share, fitted.allowance.left) == (1, 0)
 
 
 @pytest.mark.parametrize("allowance", [0.1, 0.5, 0.8])
@@ -242,7 +324,17 @@ def test_a_smaller_allowance_draws_to_the_mean(allowance: float):
     assert fitted.own().centre == pytest.approx(allowance * fitted.record().centre)
     assert np.array_equal(fitted.own().centre, fitted.own(allowance).centre)
     assert fitted.spread()[1] < fitted.spread()[0]
-    assert fitted.allowance == pytest.approx(allowance)
+    assert fitted.allowance.share == pytest.approx(allowance)
+
+
+@pytest.mark.parametrize("allowance", [0.25, 0.7])
+def test_own_effects_are_as_uncertain_as_their_formula_says(allowance: float):
+    fitted = strength(pool(), AS_RECORDED)
+
+    # Lambda^2 s^2 + c lambda (1 - lambda) tau^2, with c = .45.
+    of_record = (allowance * fitted.record_sd) ** 2
+    unknown = 0.45 * allowance * (1 - allowance) * fitted.between
+    assert fitted.own(allowance).sd ** 2 == pytest.approx(of_record + unknown)
 
 
 def test_what_is_not_the_cards_own_leaves_its_effect_uncertain_forever():
@@ -252,9 +344,21 @@ def test_what_is_not_the_cards_own_leaves_its_effect_uncertain_forever():
 
     fitted = strength(cards, replace(AS_RECORDED, allowance=0.5))
 
-    left = np.sqrt(0.45 * 0.25 * (fitted.draw_weight @ fitted.within)[0])
+    between = fitted.draw_weight @ fitted.between[: len(fitted.draw_weight), 0]
+    left = np.sqrt(0.45 * 0.25 * between)
     assert fitted.own().scale == pytest.approx(np.full(25, left), rel=0.01)
     assert left == pytest.approx(np.sqrt(0.45 * 0.25) * 0.2, rel=0.3)
+
+
+def test_the_variance_between_records_is_about_what_usage_makes_one_expect():
+    # Three quarters vary by .1 about it; a quarter lies .4 lower and varies by .2.
+    classes = Classes(
+        log_share=np.log([[[0.75, 0.75]], [[0.25, 0.25]]]),
+        mean=np.array([[[0.0, 0.1]], [[-0.4, -0.3]]]),
+        sd=np.array([[[0.1]], [[0.2]]]),
+    )
+
+    assert _between(classes) == pytest.approx(0.75 * 0.01 + 0.25 * (0.04 + 0.16))
 
 
 def test_games_can_remove_only_what_they_are_about():
@@ -269,22 +373,38 @@ def test_the_usual_allowance_depends_on_the_measure_and_on_known_factions(measur
     mixed = strength(pool(), Settings(measure=measure))
     known = strength(pool(faction=["Cog", "Wick"] * 20), Settings(measure=measure))
 
-    assert mixed.allowance == pytest.approx(OWN_SHARE_MIXED[measure], abs=0.04)
-    assert known.allowance == pytest.approx(OWN_SHARE[measure], abs=0.04)
-    assert (mixed.factions, known.factions) == ((), ("Cog", "Wick"))
+    for fitted, factions in ((mixed, False), (known, True)):
+        usual = usual_allowance(measure, factions=factions, strata=())
+        share = fitted.draw_weight @ fitted.own_share[: len(fitted.draw_weight)]
+        assert fitted.allowance == usual
+        assert share == pytest.approx(usual.share, abs=0.005)
+    assert (mixed.sample.company.names, known.sample.company.names) == ((), ("Cog", "Wick"))
 
 
 def test_the_usual_allowance_is_itself_uncertain():
     fitted = strength(pool(20, spread=0.3))
 
-    sure, unsure = fitted.own(fitted.allowance), fitted.own()
+    usual, unsure = fitted.allowance, fitted.own()
+    sure = replace(fitted, own_share=np.full(fitted.own_share.shape, usual.share)).own()
     far = np.abs(sure.centre) > 0.1
     share = fitted.own_share[: len(fitted.draw_weight), 0]
     assert far.any()
-    assert np.sqrt(fitted.draw_weight @ (share - fitted.allowance) ** 2) == pytest.approx(
-        0.1, abs=0.02
+    assert np.sqrt(fitted.draw_weight @ (share - usual.share) ** 2) == pytest.approx(
+        usual.sd, abs=0.01
     )
     assert np.all(unsure.scale[far] > 1.01 * sure.scale[far])
+
+
+@pytest.mark.parametrize(("played", "factions"), [(29, ()), (30, ("Cog", "Wick"))])
+def test_cards_without_games_do_not_make_a_pool_large(played: int, factions):
+    games = [200] * played + [0] * 20
+    cards = table(
+        games, [g // 2 for g in games], faction=["Cog", "Wick"] * 24 + ["Cog"] * (played - 28)
+    )
+
+    fitted = strength(cards)
+    assert fitted.company.any() == bool(factions)
+    assert fitted.sample.company.names == ("Cog", "Wick")
 
 
 def test_what_a_faction_shares_is_put_down_to_company():
@@ -302,6 +422,7 @@ def test_what_a_faction_shares_is_put_down_to_company():
     assert abs(own[:20].mean() - own[20:].mean()) < 0.06
     assert record - own == pytest.approx(shared)
     assert shared[:20] == pytest.approx(np.full(20, shared[0]))
+    assert abs(fitted.surprise().centre[:20].mean()) < 0.06
 
 
 def test_surprise_is_what_usage_did_not_promise():
@@ -416,3 +537,243 @@ def test_estimates_miss_to_either_side_alike(drawn: Drawn):
     errors = drawn.truths
 
     assert abs(errors.mean()) < 0.02
+
+
+class HiddenCompany:
+    """Records as the usual allowance has them: a share is the card's own, the rest is not."""
+
+    def __init__(self, measure: str, games: int) -> None:
+        self.settings = Settings(measure=measure, design_effect=1.0)
+        self.usual = usual_allowance(measure, factions=False, strata=())
+        places = [self.one(np.random.default_rng([7, seed]), games) for seed in range(8)]
+        self.places = np.concatenate(places)
+
+    def one(self, rng: np.random.Generator, games: int, cards: int = 60) -> np.ndarray:
+        record = rng.normal(0, 0.2, cards)
+        share = max(rng.normal(self.usual.share, self.usual.sd), 0.02)
+        own = share * record + rng.normal(0, 0.2 * np.sqrt(self.usual.left), cards)
+        wins = rng.binomial(games, expit(0.1 + record))
+        fitted = strength(table([games] * cards, wins), self.settings)
+        return fitted.own().below(own - own.mean())
+
+
+@pytest.mark.parametrize("measure", ["held", "deck"])
+@pytest.mark.parametrize("games", [400, 4000, 40_000])
+def test_ranges_hold_nine_in_ten_truths_however_many_the_games(measure: str, games: int):
+    places = HiddenCompany(measure, games).places
+
+    assert 0.85 < np.mean((places > 0.05) & (places < 0.95)) < 0.96
+
+
+def two_channels(share: float, *, cards: int = 60, games: int = 20_000, seed: int = 3):
+    """Own effects beside company, so that records are own by a share; half is held."""
+    rng = np.random.default_rng(seed)
+    own = rng.normal(0, 0.15, cards)
+    # The record of the decks is half of the own effect, and company.
+    company = 0.075 * np.sqrt(1 / share - 1) * rng.standard_normal(cards)
+    held = rng.binomial(games, expit(0.2 + own + company))
+    rest = rng.binomial(games, expit(company))
+    rows = {"unheld_games": [games] * cards, "unheld_wins": rest}
+    return own - own.mean(), table([games] * cards, held, **rows)
+
+
+@pytest.mark.parametrize("share", [0.3, 0.8])
+def test_the_contrast_tells_own_effects_from_company(share: float):
+    own, cards = two_channels(share)
+
+    fitted, blind = strength(cards), strength(cards, Settings(allowance=1.0))
+
+    assert fitted.allowance.is_learnt
+    error, without = (np.std(each.own().centre - own) for each in (fitted, blind))
+    assert error < 0.04
+    assert error < 0.75 * without
+    places = fitted.own().below(own)
+    assert np.mean((places > 0.05) & (places < 0.95)) > 0.8
+
+
+def test_the_share_of_a_record_is_learnt_from_the_contrast():
+    # Slope of own effects on the decks' records, twice the share for half of the games.
+    low, high = (strength(two_channels(share)[1]).allowance for share in (0.3, 0.8))
+
+    assert low.share == pytest.approx(2 * 0.3, abs=0.2)
+    assert high.share == pytest.approx(2 * 0.8, abs=0.25)
+
+
+@pytest.mark.parametrize("measure", ["held", "deck"])
+def test_a_measure_of_decks_has_smaller_effects_than_one_of_held_games(measure: str):
+    own, cards = two_channels(0.5)
+    decks = table(
+        cards.games + cards.unheld_games,
+        cards.wins + cards.unheld_wins,
+        unheld_games=cards.unheld_games,
+        unheld_wins=cards.unheld_wins,
+    )
+
+    fitted = strength(decks if measure == "deck" else cards, Settings(measure=measure))
+
+    slope = np.polyfit(own, fitted.own().centre, 1)[0]
+    assert slope == pytest.approx(0.5 if measure == "deck" else 1.0, rel=0.15)
+
+
+def test_a_level_of_decks_below_that_of_held_games_lowers_no_card():
+    # Held games go better for every card: pace, which no card is to blame for.
+    rng = np.random.default_rng(2)
+    wins, rest = rng.binomial(1000, 0.56, 40), rng.binomial(1200, 0.5, 40)
+    cards = table([1000] * 40, wins, unheld_games=[1200] * 40, unheld_wins=rest)
+
+    found = estimates(strength(cards))
+
+    assert found.mean() == pytest.approx(wins.mean() / 1000, abs=0.002)
+
+
+def test_cards_that_nobody_could_compare_go_by_their_records():
+    _, cards = two_channels(0.5)
+    alone = table(
+        [*cards.games, 4000, 4000],
+        [*cards.wins, 1600, 2600],
+        unheld_games=[*cards.unheld_games, 0, 0],
+        unheld_wins=[*cards.unheld_wins, 0, 0],
+    )
+
+    own = strength(alone).own()
+
+    assert own.centre[-2] < -0.1
+    assert own.centre[-1] > 0.1
+    assert np.all(own.scale[-2:] > 1.5 * own.scale[:-2].max())
+
+
+def test_with_a_contrast_games_can_remove_all_but_what_skill_leaves_open():
+    cards = held_by_experts()
+    rest = {"unheld_games": cards.games + 10, "unheld_wins": cards.wins}
+    both = CardTable(cards.card, cards.games, cards.wins, skill_band=cards.skill_band, **rest)
+
+    here, far = (strength(both, Settings(target=target)) for target in ("sample", "new"))
+
+    _, by_skill = far.sample.slopes.shift(far.target.level)
+    assert by_skill.max() > 1e-3
+    assert far.removable() == pytest.approx(far.own().scale ** 2 - by_skill)
+    assert here.removable() != pytest.approx(here.own().scale ** 2, rel=1e-3)
+
+
+def held_by_experts(cards: int = 40) -> CardTable:
+    """Experts win 60 %, new players 45 %; only experts hold the first two cards.
+
+    The first is average, the second eight points worse.
+    """
+    rng = np.random.default_rng(1)
+    own = rng.normal(0, 0.02, cards)
+    rows = [("card 0", 6000, 3600, "expert"), ("card 1", 6000, 3120, "expert")]
+    for band, level in (("new", 0.45), ("expert", 0.6)):
+        wins = rng.binomial(3000, level + own[2:])
+        rows += [(f"card {i + 2}", 3000, won, band) for i, won in enumerate(wins)]
+    card, games, wins, bands = zip(*rows, strict=True)
+    return CardTable(card, games, wins, skill_band=bands)
+
+
+def test_a_card_that_only_experts_hold_is_not_flattered():
+    fitted = strength(held_by_experts())
+
+    # Its raw rate lies seven points above the mean.
+    mean, own = fitted.target.mean, fitted.own()
+    assert 0.6 - mean > 0.06
+    assert abs(estimates(fitted)[0] - mean) < 0.01
+    assert estimates(fitted)[1] < mean - 0.03
+    assert own.scale[0] > 1.1 * own.scale[2:].max()
+
+
+def test_ranges_widen_with_the_distance_from_a_cards_own_players():
+    cards = held_by_experts()
+
+    scale = {
+        target: strength(cards, Settings(target=target)).own().scale
+        for target in ("expert", "sample", "even", "new")
+    }
+
+    for card in (0, 1):
+        own = [scale[target][card] for target in ("expert", "sample", "even", "new")]
+        assert np.all(np.diff(own) > 0)
+    # The others are held by all alike: in the middle they are known best.
+    assert scale["sample"][2:].mean() < scale["new"][2:].mean()
+
+
+@pytest.mark.parametrize("target", ["sample", "even", "new", "expert", "new:3, expert:1"])
+def test_average_cards_win_what_the_target_wins(target: str):
+    fitted = strength(held_by_experts(), Settings(target=target))
+
+    weight = fitted.sample.evidence.games
+    assert fitted.rate(0.0) == pytest.approx(fitted.target.mean)
+    assert np.average(estimates(fitted), weights=weight) == pytest.approx(
+        fitted.target.mean, abs=0.002
+    )
+
+
+def test_effects_are_centred_after_they_are_shifted():
+    # What skill adds to all cards alike is the players' doing.
+    fitted = strength(sloping())
+    games = fitted.sample.evidence.games
+
+    levels = [fitted.own(level=level).centre for level in (-0.4, 0.0, 0.4)]
+
+    means = [np.average(each, weights=games) for each in levels]
+    assert means == pytest.approx([means[1]] * 3, abs=1e-9)
+    assert np.abs(levels[0] - levels[2]).max() > 0.2
+
+
+def sloping(cards: int = 40) -> CardTable:
+    """Ten cards lose in new hands and win in experts'; ten the other way round."""
+    rng = np.random.default_rng(3)
+    slope = np.repeat([0.8, -0.8, 0.0, 0.0], cards // 4)
+    bands, rows = {"new": -0.3, "expert": 0.3}, []
+    for band, level in bands.items():
+        wins = rng.binomial(6000, expit(0.1 + level + slope * level))
+        rows += [(f"card {i}", 6000, won, band) for i, won in enumerate(wins)]
+    card, games, wins, names = zip(*rows, strict=True)
+    return CardTable(card, games, wins, skill_band=names)
+
+
+def test_effects_are_those_in_the_hands_asked_for():
+    new, expert = (
+        strength(sloping(), Settings(target=band)).own().centre for band in ("new", "expert")
+    )
+
+    assert np.all(new[:10] < -0.15)
+    assert np.all(expert[:10] > 0.15)
+    assert np.all(new[10:20] > 0.15)
+    assert np.abs(new[20:]).max() < 0.1
+
+
+def weak_home(cards: int = 40) -> CardTable:
+    """Half of the cards live in an archetype that fails; the first is strong there."""
+    rng = np.random.default_rng(5)
+    own = rng.normal(0, 0.05, cards)
+    own[0] = 0.15
+    home = np.where(np.arange(cards) < cards // 2, "Toads", "Kites")
+    level = np.where(home == "Toads", -0.5, 0.3)
+    wins = rng.binomial(9000, expit(0.1 + level + own))
+    return table([9000] * cards, wins, archetype=home.tolist())
+
+
+def test_a_strong_card_of_a_failing_archetype_is_strong():
+    cards = weak_home()
+
+    fitted = strength(cards, Settings(allowance=0.6))
+
+    assert cards.wins[0] / 9000 < fitted.target.mean - 0.05
+    assert estimates(fitted)[0] > fitted.target.mean + 0.01
+    assert np.argmax(fitted.own().centre) == 0
+
+
+@pytest.mark.parametrize("unheld", [False, True])
+@pytest.mark.parametrize("won", [0, 1])
+@pytest.mark.parametrize("strata", DETAILS)
+def test_is_finite_where_everything_is_won_or_lost(strata, won: int, unheld: bool):
+    cards = detailed(strata, unheld=unheld)
+    columns = {name: getattr(cards, name) for name in COLUMNS}
+    if unheld:
+        columns["unheld_wins"] = won * cards.unheld_games
+    same = CardTable(cards.card, cards.games, won * cards.games, **columns)
+
+    own = strength(same).own()
+
+    assert np.isfinite([own.centre, own.scale]).all()
+    assert np.all(own.scale > 0)

@@ -98,6 +98,15 @@ def test_copies_that_nobody_drafted_or_counted_say_nothing():
     assert found.matrix[0, 0] == pytest.approx(-found.matrix[1, 0])
 
 
+def test_copies_of_which_nobody_counted_the_played_ones_move_no_share():
+    drafted, played = [100, 8, 20], [80, 2, 4]
+
+    among = usage(table([50] * 4, drafted=[*drafted, 500], played=[*played, UNKNOWN]))
+    alone = usage(table([50] * 3, drafted=drafted, played=played))
+
+    assert among.matrix[:3] == pytest.approx(alone.matrix)
+
+
 @pytest.mark.parametrize("played", [[0, 0, 0], [10, 20, 40]])
 def test_copies_all_played_or_none_stay_finite(played):
     found = usage(table([5, 50, 500], drafted=[10, 20, 40], played=played))

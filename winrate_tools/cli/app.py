@@ -7,10 +7,12 @@ import typer
 from typer.core import TyperGroup
 
 from winrate_tools import __version__
+from winrate_tools.cli.archetypes import archetypes
 from winrate_tools.cli.check import check
 from winrate_tools.cli.config import config
 from winrate_tools.cli.demo import demo
 from winrate_tools.cli.failures import ClickException, told
+from winrate_tools.cli.power import power
 from winrate_tools.cli.rank import rank
 from winrate_tools.cli.report import report
 
@@ -93,6 +95,8 @@ app.command(epilog=EXIT_CODES, short_help="Say how a table is understood, and it
     check
 )
 app.command(epilog=EXIT_CODES, short_help="Judge every card: cut, keep, or wait.")(rank)
+app.command(epilog=EXIT_CODES, short_help="Say which archetypes need help.")(archetypes)
 app.command(epilog=EXIT_CODES, short_help="Write the cut report, in words.")(report)
+app.command(epilog=EXIT_CODES, short_help="Say how many games it takes to tell.")(power)
 app.command(epilog=EXIT_CODES, short_help="Write sample data of an invented game.")(demo)
 app.add_typer(config, name="config")

@@ -86,6 +86,15 @@ class Judging:
             "[default: held].",
         ),
     ] = None
+    target: Annotated[
+        str | None,
+        typer.Option(
+            "--for",
+            metavar="PLAYERS",
+            help="Whose games the estimates are for: sample, even (players who win half "
+            "their games), a skill band, or a mix such as new:3,expert:1 [default: sample].",
+        ),
+    ] = None
     allowance: Annotated[
         str | None,
         typer.Option(

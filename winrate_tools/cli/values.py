@@ -110,6 +110,7 @@ PARSERS: dict[str, Callable[[str, str], object]] = {
     "margin": _margin,
     "sure": _rate,
     "measure": _measure,
+    "target": lambda _, text: text.strip(),
     "allowance": _rate,
     "design_effect": _number,
     "shortlist": _whole,

@@ -1,5 +1,7 @@
 """From estimates to verdicts: what to cut, what to keep, what needs more games."""
 
+from typing import Literal
+
 import numpy as np
 import numpy.typing as npt
 
@@ -8,6 +10,7 @@ from winrate_tools.decide.rules import Rule
 from winrate_tools.decide.verdicts import CardVerdict, Caution, PoolVerdict
 from winrate_tools.errors import SettingError
 from winrate_tools.settings import Settings
+from winrate_tools.stats.grades import grades
 from winrate_tools.stats.many import expected_wrong
 from winrate_tools.stats.ranks import ranks
 from winrate_tools.stats.settling import Standing, games_to_settle
@@ -21,12 +24,12 @@ ALLOWANCES = np.linspace(0.05, 1, 20)
 
 
 def judge(table: CardTable, settings: Settings | None = None) -> PoolVerdict:
-    """Judge every card of a pool from its totals.
+    """Judge every card of a pool, at whatever detail its counts have.
 
     Parameters
     ----------
     table : CardTable
-        Any rows; those of one card are added up.
+        Rows by card, or by card within archetype, skill band or both.
     settings : Settings, optional
         Line, sureness and assumptions.
 
@@ -50,53 +53,62 @@ def judge(table: CardTable, settings: Settings | None = None) -> PoolVerdict:
     [('Ash Vine', 'cut'), ('Tin Moth', 'keep')]
     """
     settings = settings or Settings()
-    totals = table.totals()
-    fitted = strength(totals, settings)
-    level = fitted.level
-    line = level.rate - settings.margin_used
+    fitted = strength(table, settings)
+    target, mean = fitted.target, fitted.target.mean
+    line = target.baseline - settings.margin_used
     if line <= 0:
-        room = f"below the baseline ({level.rate:.4f})"
+        room = f"below the baseline ({target.baseline:.4f})"
         msg = f"margin must be {room}, got {settings.margin_used}"
         raise SettingError(msg)
-    cards = _judged(totals, fitted, Rule(line, settings.sure), settings)
-    record_spread, own_spread = fitted.spread()
+    cards = _judged(fitted, Rule(line, settings.sure), settings)
+    own_spread = fitted.spread()[1]
     return PoolVerdict(
         cards=cards,
-        baseline=level.rate,
-        baseline_origin=settings.baseline if isinstance(settings.baseline, str) else "given",
-        sample_mean=level.sample_mean,
+        baseline=target.baseline,
+        baseline_origin=_origin(settings),
+        sample_mean=fitted.sample.level.sample_mean,
+        target=target.name,
         margin=settings.margin_used,
         line=line,
         sure=settings.sure,
         measure=settings.measure,
         shortlist=settings.shortlist,
         expected_wrong=expected_wrong([c.chance_below for c in cards if c.verdict == "cut"]),
-        spread=own_spread * level.sample_mean * (1 - level.sample_mean),
-        real_share=_real_share(fitted, record_spread, own_spread),
-        allowance=fitted.allowance,
-        design_effect=fitted.design_effect,
-        usage_columns=fitted.usage.columns,
-        factions=fitted.factions,
+        spread=own_spread * mean * (1 - mean),
+        real_share=_real_share(fitted, own_spread),
+        allowance=_share_of_record(fitted),
+        is_learnt=fitted.allowance.is_learnt,
+        design_effect=fitted.sample.design_effect,
+        usage_columns=fitted.sample.usage.columns,
+        factions=_factions(fitted),
+        strata=fitted.sample.strata,
+        bands=tuple(fitted.sample.bands),
         seed=settings.seed,
         warnings=_warnings(fitted),
     )
 
 
-def _judged(
-    table: CardTable, fitted: Strength, rule: Rule, settings: Settings
-) -> tuple[CardVerdict, ...]:
-    own, line = fitted.own(), float(fitted.effect(rule.line))
+def _origin(settings: Settings) -> Literal["sample", "given", "player_rate", "target"]:
+    if not isinstance(settings.baseline, str):
+        return "given"
+    return settings.baseline if settings.target == "sample" else "target"
+
+
+def _judged(fitted: Strength, rule: Rule, settings: Settings) -> tuple[CardVerdict, ...]:
+    table, own = fitted.sample.totals, fitted.own()
+    line = float(fitted.effect(rule.line))
     chance = own.below(line)
-    has_games = fitted.evidence.games > 0
+    has_games = fitted.sample.evidence.games > 0
     verdicts = [
         rule.verdict(p, has_games=bool(some)) for p, some in zip(chance, has_games, strict=True)
     ]
-    places = ranks(fitted.draws(RANK_DRAWS, settings.seed), worst=settings.shortlist)
+    draws = fitted.draws(RANK_DRAWS, settings.seed)
+    places, tiers = ranks(draws, worst=settings.shortlist), grades(draws)
     needed = games_to_settle(_standing(fitted, line, rule.sure))
     marks = signs(table, fitted, line)
     flips = _flips(fitted, line, rule.sure, has_games)
     low, high = fitted.rate(own.quantile(1 - rule.sure)), fitted.rate(own.quantile(rule.sure))
-    estimate = fitted.rate(own.centre)
+    estimate, usage = fitted.rate(own.centre), fitted.sample.usage
 
     def card(i: int) -> CardVerdict:
         settled = verdicts[i] != "more games"
@@ -116,10 +128,11 @@ def _judged(
             rank_low=int(places.low[i]),
             rank_high=int(places.high[i]),
             chance_worst=float(places.chance_worst[i]),
+            grade=int(tiers.grade[i]),
             verdict=verdicts[i],
             reasons=reasons(marks, i, verdicts[i], chance[i], settles=wait is not None),
             games_needed=wait,
-            usage=float(fitted.usage.score[i]) if fitted.usage.known[i] else None,
+            usage=float(usage.score[i]) if usage.known[i] else None,
             flips_at=flips[i],
         )
 
@@ -135,20 +148,28 @@ def _whole(number: float) -> int | None:
 
 
 def _standing(fitted: Strength, line: float, sure: float) -> Standing:
-    own, mean = fitted.own(), fitted.level.sample_mean
-    information = mean * (1 - mean) / fitted.design_effect
-    return Standing(
-        own.centre, own.scale, fitted.removable(), line, sure, fitted.allowance, information
-    )
+    own, mean = fitted.own(), fitted.sample.level.sample_mean
+    if fitted.sample.contrast is None:
+        share, part = fitted.allowance.share, 1 / fitted.sample.design_effect
+    else:  # a further held game comes with unheld ones, and they are compared within decks
+        share, part = 1.0, 1 - fitted.sample.seen
+        if fitted.sample.measure == "deck":  # fewer of its games are held, of smaller effects
+            part /= fitted.sample.seen
+    information = mean * (1 - mean) * part
+    return Standing(own.centre, own.scale, fitted.removable(), line, sure, share, information)
 
 
 def _flips(
     fitted: Strength, line: float, sure: float, has_games: npt.NDArray[np.bool_]
 ) -> list[float | None]:
     """For each card, the allowance nearest to the one used that makes or unmakes a cut."""
+    if fitted.sample.contrast is not None:
+        return [None] * len(has_games)
     cut = np.array([fitted.own(share).below(line) >= sure for share in ALLOWANCES])
     now = fitted.own().below(line) >= sure
-    distance = np.where(cut != now, np.abs(ALLOWANCES - fitted.allowance)[:, None], np.inf)
+    distance = np.where(
+        cut != now, np.abs(ALLOWANCES - fitted.allowance.share)[:, None], np.inf
+    )
     nearest = distance.argmin(axis=0)
     flips = np.isfinite(distance.min(axis=0)) & has_games
     return [
@@ -157,25 +178,40 @@ def _flips(
     ]
 
 
-def _real_share(fitted: Strength, record_spread: float, own_spread: float) -> float:
+def _factions(fitted: Strength) -> tuple[str, ...]:
+    """Name the factions set apart; a small pool cannot teach what they share."""
+    return fitted.sample.company.names if fitted.company.any() else ()
+
+
+def _share_of_record(fitted: Strength) -> float:
+    """Return the card's own share of the records used."""
+    per_deck = fitted.sample.contrast is not None and fitted.sample.measure == "held"
+    return fitted.allowance.share * (fitted.sample.seen if per_deck else 1.0)
+
+
+def _real_share(fitted: Strength, own_spread: float) -> float:
     """Share of the variance between raw win rates that is the cards' own (rankability).
 
     van Dishoeck, A. M. et al. (2011), BMC Medical Research Methodology 11:21 (from memory):
-    the variance between items over itself and the median variance of one item's record.
+    the variance between items over itself and the median variance of one item's record. What
+    records owe to company stands below the line too: it is the rest of what they differ by.
     """
-    games = fitted.evidence.games[fitted.evidence.games > 0]
-    mean = fitted.level.sample_mean
-    chance = np.median(1 / (games * mean * (1 - mean)))
-    return float(own_spread**2 / (record_spread**2 + chance))
+    table, mean = fitted.sample.totals, fitted.sample.level.sample_mean
+    seen = np.nan_to_num(table.games) * ~np.isnan(table.wins) > 0
+    information = table.games[seen] * mean * (1 - mean) / fitted.sample.design_effect
+    record = (table.wins[seen] / table.games[seen] - mean) / (mean * (1 - mean))
+    about = record - np.average(record, weights=information)
+    between = float((information * about**2).sum() - seen.sum()) / float(information.sum())
+    return own_spread**2 / (max(between, own_spread**2) + float(np.median(1 / information)))
 
 
 def _warnings(fitted: Strength) -> tuple[Caution, ...]:
-    level = fitted.level
+    away, counts = fitted.target.baseline - fitted.target.mean, fitted.sample
     found: dict[Caution, bool] = {
-        "few cards": int((fitted.evidence.games > 0).sum()) < FEWEST_CARDS,
-        "baseline too low": level.sample_mean - level.rate > FAR_BASELINE,
-        "baseline too high": level.rate - level.sample_mean > FAR_BASELINE,
-        "no usage": not fitted.usage.columns,
-        "no factions": not fitted.factions,
+        "few cards": int((counts.evidence.games > 0).sum()) < FEWEST_CARDS,
+        "baseline too low": away < -FAR_BASELINE,
+        "baseline too high": away > FAR_BASELINE,
+        "no usage": not counts.usage.columns,
+        "no factions": not _factions(fitted) and "archetype" not in counts.strata,
     }
     return tuple(caution for caution, holds in found.items() if holds)

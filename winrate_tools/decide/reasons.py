@@ -8,10 +8,21 @@ import numpy.typing as npt
 from winrate_tools.decide.rules import Verdict
 from winrate_tools.errors import FitError
 from winrate_tools.stats.beta_binomial import beta_binomial
+from winrate_tools.stats.homes import best_home
 from winrate_tools.stats.strength import Strength
 from winrate_tools.tables import CardTable
 
-Reason = Literal["weak", "trap", "unplayed", "weak home", "few games", "on the line"]
+Reason = Literal[
+    "weak",
+    "trap",
+    "newcomer trap",
+    "unplayed",
+    "narrow",
+    "weak home",
+    "weak hands",
+    "few games",
+    "on the line",
+]
 Numbers = npt.NDArray[np.float64]
 Flags = npt.NDArray[np.bool_]
 
@@ -38,15 +49,22 @@ class Signs(NamedTuple):
         Whether nearly nobody plays it.
     surprising : ndarray of bool
         Whether it is weaker than its usage promised, by the margin and very likely.
-    weak_home : ndarray of bool
+    weak_home, weak_hands : ndarray of bool
         Whether its record, but not the card itself, is likelier than not below the line, and
-        its faction's cards win less than others.
+        its archetypes (or its faction), or its players, win less than others.
+    newcomer_trap : ndarray of bool
+        Whether it is weak in the weakest players' hands and not in the strongest's.
+    narrow : ndarray of bool
+        Whether it is good in one archetype and weak in its others.
     """
 
     liked: Flags
     unplayed: Flags
     surprising: Flags
     weak_home: Flags
+    weak_hands: Flags
+    newcomer_trap: Flags
+    narrow: Flags
 
 
 def signs(table: CardTable, fitted: Strength, line: float) -> Signs:
@@ -66,14 +84,43 @@ def signs(table: CardTable, fitted: Strength, line: float) -> Signs:
     Signs
         One entry a card.
     """
-    usage = fitted.usage
+    usage, counts = fitted.sample.usage, fitted.sample
     liked = np.zeros(len(table), dtype=np.bool_)
     if usage.known.any():
         liked = usage.known & (usage.score > np.quantile(usage.score[usage.known], LIKED_FROM))
-    drags = (fitted.weight * fitted.company).sum(axis=0) < 0
-    below = (fitted.record().below(line) >= EVEN) & (fitted.own().below(line) < EVEN)
-    surprising = fitted.surprise().below(-abs(line)) >= SURPRISE
-    return Signs(liked, unplayed(table), surprising, drags & below)
+    chance = fitted.own().below(line)
+    home = counts.home + (fitted.weight * fitted.company).sum(axis=0)
+    below = (fitted.record().below(line - counts.home - counts.hands) >= EVEN) & (chance < EVEN)
+    return Signs(
+        liked=liked,
+        unplayed=unplayed(table),
+        surprising=fitted.surprise().below(-abs(line)) >= SURPRISE,
+        weak_home=below & _drags(home, counts.hands, line),
+        weak_hands=below & _drags(counts.hands, home, line),
+        newcomer_trap=_newcomer_traps(fitted, line),
+        narrow=_narrow(fitted, chance, line),
+    )
+
+
+def _drags(part: Numbers, other: Numbers, line: float) -> Flags:
+    """Whether a part of the record's company is low enough to be why it lies below the line."""
+    return np.asarray((part < 0) & ((part <= other) | (part <= -0.5 * abs(line))))
+
+
+def _newcomer_traps(fitted: Strength, line: float) -> Flags:
+    levels = list(fitted.sample.bands.values())
+    if len(levels) < 2:
+        return np.zeros(len(fitted.sample.totals), dtype=np.bool_)
+    low, high = (fitted.own(level=level).below(line) for level in (levels[0], levels[-1]))
+    return np.asarray((low >= SURPRISE) & (high <= EVEN))
+
+
+def _narrow(fitted: Strength, chance: Numbers, line: float) -> Flags:
+    homes, own = fitted.sample.homes, fitted.own()
+    if homes is None:
+        return np.zeros(len(chance), dtype=np.bool_)
+    best = best_home(homes, own.centre, own.scale, line)
+    return np.asarray((best.chance_good >= SURPRISE) & (best.chance_weak_elsewhere >= EVEN))
 
 
 def reasons(
@@ -104,13 +151,20 @@ def reasons(
         found.append("weak")
     if chance >= EVEN and signs.liked[card] and signs.surprising[card]:
         found.append("trap")
-    if signs.weak_home[card]:
-        found.append("weak home")
-    if signs.unplayed[card]:
-        found.append("unplayed")
+    found += [reason for reason, flags in _further(signs) if flags[card]]
     if verdict == "more games":
         found.append("few games" if settles else "on the line")
     return tuple(found)
+
+
+def _further(signs: Signs) -> tuple[tuple[Reason, Flags], ...]:
+    return (
+        ("newcomer trap", signs.newcomer_trap),
+        ("narrow", signs.narrow),
+        ("weak home", signs.weak_home),
+        ("weak hands", signs.weak_hands),
+        ("unplayed", signs.unplayed),
+    )
 
 
 def unplayed(table: CardTable) -> Flags:

@@ -33,6 +33,8 @@ class CardVerdict:
         Plausible ranks, 1 the weakest; 9 in 10.
     chance_worst : float
         Probability of being among the `shortlist` weakest.
+    grade : int
+        Group of cards that the data can hardly tell apart, 1 the weakest.
     verdict : str
         ``"cut"``, ``"keep"`` or ``"more games"``.
     reasons : tuple of str
@@ -62,6 +64,7 @@ class CardVerdict:
     rank_low: int
     rank_high: int
     chance_worst: float
+    grade: int
     verdict: Verdict
     reasons: tuple[Reason, ...]
     games_needed: int | None
@@ -80,9 +83,11 @@ class PoolVerdict:
     baseline : float
         Win rate of an average card of this sample.
     baseline_origin : str
-        ``"sample"``, ``"given"`` or ``"player_rate"``.
+        ``"sample"``, ``"given"``, ``"player_rate"`` or ``"target"``.
     sample_mean : float
         Win rate of the whole sample, whatever the baseline.
+    target : str
+        Whose games the estimates are for: ``"sample"``, ``"even"``, skill bands.
     margin, line : float
         ``line = baseline - margin``.
     sure : float
@@ -97,12 +102,20 @@ class PoolVerdict:
         Standard deviation of the cards' own values, as a fraction of games.
     real_share : float
         Share of the variance between raw win rates that is real, from 0 to 1.
-    allowance, design_effect : float
-        The two assumptions used.
+    allowance : float
+        Share of a record that is put down to the card.
+    is_learnt : bool
+        Whether that share was learnt from held against unheld games, not assumed.
+    design_effect : float
+        Variance of a count against that of independent games.
     usage_columns : tuple of str
         Columns from which usage was taken, () for none.
     factions : tuple of str
         Factions whose shared part was set apart, () where they are unknown.
+    strata : tuple of str
+        By what games are told apart: ``"archetype"``, ``"skill_band"``.
+    bands : tuple of str
+        Skill bands, the weakest first.
     seed : int
         Seed of the draws.
     warnings : tuple of str
@@ -112,8 +125,9 @@ class PoolVerdict:
 
     cards: tuple[CardVerdict, ...]
     baseline: float
-    baseline_origin: Literal["sample", "given", "player_rate"]
+    baseline_origin: Literal["sample", "given", "player_rate", "target"]
     sample_mean: float
+    target: str
     margin: float
     line: float
     sure: float
@@ -123,8 +137,11 @@ class PoolVerdict:
     spread: float
     real_share: float
     allowance: float
+    is_learnt: bool
     design_effect: float
     usage_columns: tuple[str, ...]
     factions: tuple[str, ...]
+    strata: tuple[str, ...]
+    bands: tuple[str, ...]
     seed: int
     warnings: tuple[Caution, ...]

@@ -2,15 +2,20 @@
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from itertools import islice, permutations, product
+from itertools import islice, product
 
 import numpy as np
 
 from winrate_tools.errors import MappingError
+from winrate_tools.ingest.findings import excerpt
 from winrate_tools.ingest.sheet import Sheet
 
 MOST_CANDIDATES = 9
-ROLE_ORDER = ("card", "wins", "games", "win_rate", "losses")
+MOST_PAIRS = 20_000
+"""Pairs of columns that are tried before the reader asks without a proposal."""
+MOST_LISTED = 40
+ROLE_ORDER = ("wins", "games", "win_rate", "losses")
+"""After the role that names the rows."""
 _PLAIN_HEADER = re.compile(r"[\w %.#()/:+-]*[^\W\d][\w %.#()/:+-]*")
 
 
@@ -36,7 +41,10 @@ def unclear(
         Its message lists the columns and the candidates, and ends in a line to paste.
     """
     lines = [f"{sheet.grid.name}: {what}", "  columns:"]
-    lines += [f"    {n}  {_describe(sheet, n)}" for n in sheet.numbers]
+    lines += [f"    {n}  {_describe(sheet, n)}" for n in sheet.numbers[:MOST_LISTED]]
+    if len(sheet.numbers) > MOST_LISTED:
+        lines.append(f"    and {len(sheet.numbers) - MOST_LISTED} more")
+    candidates = candidates[:MOST_CANDIDATES]
     if len(candidates) > 1:
         lines.append("  it could be:")
         lines += [f"    {k}  {_words(sheet, one)}" for k, one in enumerate(candidates, 1)]
@@ -45,13 +53,15 @@ def unclear(
         lines += ["  say which, for example:", paste_line(sheet, answer)]
     else:
         lines += ["  say which columns hold what, by header or number:"]
-        lines.append("--map card=HEADER --map games=HEADER --map wins=HEADER")
+        roles = (sheet.kind.name, "games", "wins")
+        lines.append(" ".join(f"--map {role}=HEADER" for role in roles))
     return MappingError("\n".join(lines), candidates=tuple(candidates))
 
 
 def paste_line(sheet: Sheet, mapping: Mapping[str, int]) -> str:
     """Write a mapping as options for the command line."""
-    roles = sorted(mapping, key=lambda role: (*ROLE_ORDER, role).index(role))
+    order = (sheet.kind.name, *ROLE_ORDER)
+    roles = sorted(mapping, key=lambda role: (*order, role).index(role))
     return " ".join(f"--map {role}={_option(sheet, mapping[role])}" for role in roles)
 
 
@@ -68,14 +78,15 @@ def guess(sheet: Sheet, found: Mapping[str, int]) -> list[dict[str, int]]:
     Returns
     -------
     list of dict of str to int
-        At most 9 ways to fill card, games and wins.
+        At most 9 ways to fill the name, games and wins.
     """
     free = [n for n in sheet.numbers if n not in found.values()]
     texts = [n for n in free if not sheet.holds_numbers(n)]
     texts.sort(key=lambda n: -len(set(sheet.grid.column(n))))
-    cards = [found["card"]] if "card" in found else texts or free
-    pairs = list(_pairs(sheet, found, [n for n in free if sheet.holds_numbers(n)]))
-    answers = ({"card": card, **pair} for pair, card in product(pairs, cards))
+    row_name = sheet.kind.name
+    names = [found[row_name]] if row_name in found else texts or free
+    pairs = _pairs(sheet, found, [n for n in free if sheet.holds_numbers(n)])
+    answers = ({row_name: name, **pair} for pair in pairs for name in names)
     return list(islice((one for one in answers if _all_differ(one)), MOST_CANDIDATES))
 
 
@@ -89,9 +100,8 @@ def _pairs(
     wins = [found["wins"]] if "wins" in found else []
     games = [found["games"]] if "games" in found else []
     counts = [n for n in free if _looks_whole(sheet, n)]
-    for part, whole in permutations([*wins, *games, *counts], 2):
-        fits = part in (wins or counts) and whole in (games or counts)
-        if fits and _within(sheet, part, whole):
+    for part, whole in islice(product(wins or counts, games or counts), MOST_PAIRS):
+        if _within(sheet, part, whole):
             yield {"wins": part, "games": whole}
 
 
@@ -113,7 +123,7 @@ def _all_differ(answer: Mapping[str, int]) -> bool:
 
 def _describe(sheet: Sheet, number: int) -> str:
     samples = ", ".join(sheet.samples(number)) or "blank"
-    return f"{sheet.grid.headers[number - 1] or '(no header)'}: {samples}"
+    return f"{excerpt(sheet.grid.headers[number - 1]) or '(no header)'}: {samples}"
 
 
 def _words(sheet: Sheet, answer: Mapping[str, int]) -> str:

@@ -1,4 +1,4 @@
-"""Every check on the cells and rows of a card table, all of them in one go."""
+"""Every check on the cells and rows of a table, all of them in one go."""
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
@@ -12,7 +12,7 @@ from winrate_tools.ingest.rates import check_player_rate, check_win_rate, rebuil
 from winrate_tools.ingest.sheet import Sheet
 from winrate_tools.ingest.totals import find_totals
 from winrate_tools.ingest.view import MEND_OR_SKIP, Part, View, rows_where, word
-from winrate_tools.tables import ATTRIBUTES, COUNTS, LABELS, PAIRS, STRATA, Numbers
+from winrate_tools.tables import COUNTS, PAIRS, Numbers
 
 SWAPPED = (
     "check that --map wins and --map games are not swapped; or drop the line with --skip-bad"
@@ -26,7 +26,7 @@ class Columns:
     Attributes
     ----------
     view : View
-        The file, its roles and the card names.
+        The file, its roles and the names of its rows.
     numbers : dict of str to ndarray of float, shape (rows,)
         Counts and numbers, NaN where unknown or wrong.
     labels : dict of str to sequence of (str or None)
@@ -48,7 +48,7 @@ class Columns:
 
 
 def check_cards(sheet: Sheet, where: dict[str, int]) -> Columns:
-    """Check every cell and every row of a card table.
+    """Check every cell and every row of a table.
 
     Parameters
     ----------
@@ -67,20 +67,23 @@ def check_cards(sheet: Sheet, where: dict[str, int]) -> Columns:
     MappingError
         If the decimal mark of a column cannot be told.
     """
-    names = read_names(sheet.grid, where["card"])
+    kind = sheet.kind
+    names = read_names(sheet.grid, where[kind.name], kind.name)
     view = View(sheet, where, names.labels)
     labels = {
-        role: read_labels(sheet.grid, where[role], role) for role in LABELS if role in where
+        role: read_labels(sheet.grid, where[role], role)
+        for role in (*kind.strata, *kind.attributes)
+        if role in where
     }
     part = Part(findings=names.findings, notes=names.notes)
     for step in STEPS:
         part = part.then(step(view, part.numbers))
     told = {role: column.labels for role, column in labels.items()}
-    strata = {role: told[role] for role in STRATA if role in told}
+    strata = {role: told[role] for role in kind.strata if role in told}
     totals = find_totals(view, part.numbers["games"], strata)
     rows = tuple(row for row in range(len(view.card)) if row not in totals.rows)
     kept = [found for found in part.findings if found.row not in totals.rows]
-    attributes = {role: told[role] for role in ATTRIBUTES if role in told}
+    attributes = {role: told[role] for role in kind.attributes if role in told}
     said = [note for column in labels.values() for note in column.notes]
     clashes = contradictions(view.card, attributes, rows, view.line_of)
     return Columns(

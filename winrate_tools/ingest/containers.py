@@ -1,11 +1,13 @@
 """Bytes that are no plain text: gzip is opened, everything else is refused by name."""
 
+import gzip
 import zlib
+from io import BytesIO
 
 from winrate_tools.errors import TableError
 
-MOST_BYTES = 1 << 30
-"""Largest text that a compressed file may open to."""
+MOST_BYTES = 1 << 28
+"""Largest file that is read, and largest text that a compressed file may open to."""
 FREE_BYTES = 1 << 26
 MOST_RATIO = 200
 """Past `FREE_BYTES`, a file that grows more than this many times is taken for a trap."""
@@ -61,7 +63,7 @@ def open_container(data: bytes, name: str) -> bytes:
     """
     if data.startswith(GZIP):
         data = gunzip(data, name)
-    if not data.strip(b"\0 \t\r\n\xef\xbb\xbf"):
+    if not data.strip(b"\0 \t\r\n\xef\xbb\xbf\xff\xfe"):
         _refuse(name, "the file is empty", "export the table again")
     if data.startswith(PARQUET):
         return data
@@ -77,31 +79,27 @@ def open_container(data: bytes, name: str) -> bytes:
 def gunzip(data: bytes, name: str) -> bytes:
     """Open a gzip file of one or more members, within bounds."""
     parts: list[bytes] = []
-    size, rest = 0, data
-    while rest.startswith(GZIP):
-        member = zlib.decompressobj(wbits=31)
-        while not member.eof:
-            part = _inflate(member, rest, name)
+    size = 0
+    with gzip.GzipFile(fileobj=BytesIO(data)) as file:
+        while part := _inflate(file, name):
             size += len(part)
             _check_growth(size, len(data), name)
             parts.append(part)
-            rest = member.unconsumed_tail
-        rest = member.unused_data
     opened = b"".join(parts)
     if opened.startswith(GZIP):
         _refuse(name, "compressed twice", UNPACK)
     return opened
 
 
-def _inflate(member: "zlib._Decompress", rest: bytes, name: str) -> bytes:
+def _inflate(file: gzip.GzipFile, name: str) -> bytes:
     try:
-        part = member.decompress(rest, CHUNK)
-    except zlib.error as error:
+        return file.read(CHUNK)
+    except EOFError as error:
+        msg = f"{name}: the compressed file ends too early; download or export it again"
+        raise TableError(msg) from error
+    except (OSError, zlib.error) as error:
         msg = f"{name}: the compressed file is damaged; download or export it again"
         raise TableError(msg) from error
-    if not part and not member.eof and not member.unconsumed_tail:
-        _refuse(name, "the compressed file ends too early", "download or export it again")
-    return part
 
 
 def _check_growth(size: int, packed: int, name: str) -> None:

@@ -67,10 +67,14 @@ def read_plain_number(view: View, role: str, *, least: float) -> Part:
     column = settled(view, role)
     findings = unreadable(view, role, column)
     values = column.values.copy()
-    for row in rows_where(values < least):
-        message = f"{word(role)} must be at least {least:g}, got {view.cell(row, role)}"
-        findings.append(view.finding(row, role, message))
-    values[values < least] = np.nan
+    for broken, wanted in (
+        (values < least, f"at least {least:g}"),
+        (values > MOST, f"at most {MOST:.0e}"),
+    ):
+        for row in rows_where(broken):
+            message = f"{word(role)} must be {wanted}, got {view.cell(row, role)}"
+            findings.append(view.finding(row, role, message))
+        values[broken] = np.nan
     return Part({role: values}, tuple(findings))
 
 

@@ -7,11 +7,11 @@ import numpy as np
 from winrate_tools.ingest.findings import Finding
 from winrate_tools.ingest.names import Labels, fold
 from winrate_tools.ingest.view import View
-from winrate_tools.tables import ATTRIBUTES, COUNTS, STRATA, Numbers
+from winrate_tools.tables import ATTRIBUTES, COUNTS, PAIRS, STRATA, Flags, Numbers
 
 FIX = (
     "delete one line, add both up with --sum-duplicates, or name the column that tells them "
-    "apart with --map archetype=... or --map skill_band=..."
+    "apart with {}"
 )
 
 
@@ -52,9 +52,11 @@ def find_duplicates(
 
 def report_duplicates(view: View, repeats: dict[int, int]) -> Iterator[Finding]:
     """Say of each repeated card on which lines it stands."""
+    kind = view.sheet.kind
+    options = " or ".join(f"--map {role}=..." for role in kind.strata)
     for row, first in repeats.items():
         message = f"{view.card[row]!r} is listed twice, first on {view.line_of(first)}"
-        yield view.finding(row, "card", message, FIX)
+        yield view.finding(row, kind.name, message, FIX.format(options))
 
 
 def add_up(
@@ -62,14 +64,18 @@ def add_up(
 ) -> tuple[dict[str, Numbers], Mapping[str, Labels]]:
     """Add repeated rows to the first of their kind.
 
-    Counts are summed over the rows that know them; other numbers are means weighted by games;
-    a label is the first known one.
+    Counts are summed over the rows that know them, and games only over the rows that know
+    their wins, if any does (likewise unheld games and drafted copies); other numbers are
+    means weighted by games; a label is the first known one.
     """
     numbers = {role: values.copy() for role, values in numbers.items()}
     filled: dict[str, list[str | None]] = {
         role: list(column) for role, column in labels.items()
     }
     weight = np.nan_to_num(numbers["games"]) + EVEN
+    for part, whole in PAIRS:
+        if part in numbers and whole in numbers:
+            numbers[whole][_rows_to_drop(np.isnan(numbers[part]), repeats)] = np.nan
     for row, first in repeats.items():
         for role, values in numbers.items():
             shares = (1.0, 1.0) if role in COUNTS else (weight[first], weight[row])
@@ -79,6 +85,13 @@ def add_up(
             if role in filled:
                 filled[role][first] = filled[role][first] or filled[role][row]
     return numbers, dict(filled)
+
+
+def _rows_to_drop(unknown: Flags, repeats: Mapping[int, int]) -> list[int]:
+    """List rows that know no part, such as wins, beside rows of the same card that do."""
+    group = {**repeats, **{first: first for first in repeats.values()}}
+    told = {first for row, first in group.items() if not unknown[row]}
+    return [row for row, first in group.items() if unknown[row] and first in told]
 
 
 EVEN = 1e-9

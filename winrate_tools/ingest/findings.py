@@ -1,6 +1,6 @@
-"""What is wrong with a table, in file order, and what of it can be left out."""
+"""What is wrong with a table, in file order, and how much of a long text a message shows."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from winrate_tools.errors import Problem
@@ -33,3 +33,26 @@ def in_order(findings: Iterable[Finding]) -> list[Finding]:
     """Sort by line and cell, each problem once."""
     once = {(found.problem.place, found.problem.message): found for found in findings}
     return sorted(once.values(), key=lambda found: (found.line, found.cell))
+
+
+def excerpt(text: str, most: int = 80) -> str:
+    """Shorten a text for a message.
+
+    Examples
+    --------
+    >>> excerpt("a very long cell", most=7)
+    'a very…'
+    """
+    return text if len(text) <= most else f"{text[: most - 1]}\u2026"
+
+
+def first_few(items: Sequence[str], most: int = 5) -> str:
+    """List the first items of what may be many.
+
+    Examples
+    --------
+    >>> first_few(["2", "5", "9"], most=2)
+    '2, 5 and 1 more'
+    """
+    more = f" and {len(items) - most} more" if len(items) > most else ""
+    return ", ".join(items[:most]) + more

@@ -1,18 +1,20 @@
 """Text to rows of cells that still know their place in the file."""
 
+import csv
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from io import StringIO
 
 from winrate_tools.errors import Problem, TableError
-from winrate_tools.ingest.findings import Finding
+from winrate_tools.ingest.findings import Finding, first_few
 from winrate_tools.ingest.headers import find_header
 from winrate_tools.ingest.records import SAMPLE_LINES, Row, find_delimiter, split_rows
 from winrate_tools.ingest.spans import cell_spans, physical_line
 
 DELIMITER_WORDS = {";": "semicolon", "\t": "tab", ",": "comma", "|": "bar"}
 DELETE_OR_SKIP = "mend the line, or leave it out with --skip-bad"
+SHORTEN = "shorten the cell, or close the quote before it"
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,6 +143,11 @@ def _broken_quote(grid: Grid, line: int) -> Finding:
     record = Row([], line, line)
     text = grid.text[line - 1].rstrip("\r\n")
     spans = cell_spans(text, grid.delimiter)
+    most = csv.field_size_limit()
+    for number, (start, end) in enumerate(spans, 1):
+        if end - start > most:
+            message = f"a cell may hold {most} characters, this one has {end - start}"
+            return place(grid, record, number, message, SHORTEN, fatal=True)
     number = next((n for n, (at, _) in enumerate(spans, 1) if text[at : at + 1] == '"'), 1)
     message = "a quoted cell must end with a quote and a delimiter, this one does not"
     fix = 'close the quote, or write a quote inside a quoted cell twice: ""'
@@ -151,13 +158,10 @@ def _with_header(grid: Grid, rows: list[Row]) -> Grid:
     at = find_header([row.cells for row in rows])
     notes = list(grid.notes)
     if at is None:
-        width = Counter(len(row.cells) for row in rows).most_common(1)[0][0]
-        notes.append("the file has no header line: columns go by their numbers")
-        grid = replace(grid, headers=("",) * width, notes=tuple(notes))
-        return _fitting(grid, rows)
+        return _without_header(grid, rows)
     header = rows[at]
     if at:
-        skipped = ", ".join(str(row.first) for row in rows[:at])
+        skipped = first_few([str(row.first) for row in rows[:at]])
         notes.append(
             f"the header is on line {header.first}: text above it (line {skipped}) was left out"
         )
@@ -167,6 +171,21 @@ def _with_header(grid: Grid, rows: list[Row]) -> Grid:
     notes += _header_notes(names)
     grid = replace(grid, headers=names, header_line=header.first, notes=tuple(notes))
     return _narrow_header(grid, header, body) or _fitting(grid, body)
+
+
+def _without_header(grid: Grid, rows: list[Row]) -> Grid:
+    notes = [*grid.notes, "the file has no header line: columns go by their numbers"]
+    start = next((at for at, row in enumerate(rows) if _filled(row) > 1), 0)
+    if start:
+        skipped = first_few([str(row.first) for row in rows[:start]])
+        notes.append(f"lone text above the table (line {skipped}) was left out")
+    body = rows[start:]
+    width = Counter(len(row.cells) for row in body).most_common(1)[0][0]
+    return _fitting(replace(grid, headers=("",) * width, notes=tuple(notes)), body)
+
+
+def _filled(row: Row) -> int:
+    return sum(bool(cell.strip()) for cell in row.cells)
 
 
 def _narrow_header(grid: Grid, header: Row, body: list[Row]) -> Grid | None:
@@ -211,7 +230,7 @@ def _header_notes(names: tuple[str, ...]) -> list[str]:
     ]
     blank = [str(number) for number, name in enumerate(names, 1) if not name]
     if blank:
-        notes.append(f"blank header over column {', '.join(blank)}: map it by number")
+        notes.append(f"blank header over column {first_few(blank)}: map it by number")
     return notes
 
 

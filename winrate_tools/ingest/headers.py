@@ -20,7 +20,7 @@ def find_header(rows: Sequence[Sequence[str]]) -> int | None:
     Returns
     -------
     int or None
-        Position of the header; None if the first row already holds data.
+        Position of the header; None if no row above the data can be one.
 
     Examples
     --------
@@ -32,13 +32,20 @@ def find_header(rows: Sequence[Sequence[str]]) -> int | None:
     if not any(numbers):
         return max(range(len(numbers)), key=lambda at: (*_fullness(rows[at]), -at))
     above = _rows_above_data(numbers)
-    return max(range(above), key=lambda at: (*_fullness(rows[at]), at), default=None)
+    words = [at for at in range(above) if _may_be_header(rows[at])]
+    return max(words, key=lambda at: (*_fullness(rows[at]), at), default=None)
 
 
 def _rows_above_data(numbers: Sequence[int]) -> int:
     """Count the rows before the first that holds numbers as most rows do."""
     typical = median(count for count in numbers if count)
     return next(at for at, count in enumerate(numbers) if 2 * count > typical)
+
+
+def _may_be_header(row: Sequence[str]) -> bool:
+    """Tell a header from a lone title, and from a card whose numbers are not known."""
+    said = [cell for cell in row if cell.strip()]
+    return len(said) > 1 and 2 * sum(map(is_unknown, said)) < len(said)
 
 
 def _fullness(row: Sequence[str]) -> tuple[int, int]:

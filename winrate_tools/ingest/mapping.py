@@ -1,13 +1,16 @@
 """Roles that the user names: checked, and turned into column numbers."""
 
 import difflib
+import re
 from collections.abc import Collection, Mapping
 
 from winrate_tools.errors import MappingError, SettingError
+from winrate_tools.ingest.findings import excerpt, first_few
 from winrate_tools.ingest.grid import Grid
 from winrate_tools.ingest.vocabulary import normalise
 
 ColumnChoice = str | int
+MOST_LISTED = 40
 NO_COLUMN = 0
 """Column number that leaves a role empty on purpose."""
 
@@ -75,7 +78,7 @@ def _number(role: str, choice: ColumnChoice, grid: Grid) -> int:
                     f"name one by its number, for example:\n--map {role}={at[0]}"
                 )
                 raise MappingError(msg)
-        if not (choice.strip().isascii() and choice.strip().isdigit()):
+        if not re.fullmatch(r"\d{1,9}", choice.strip(), re.ASCII):
             raise MappingError(_no_header(role, choice, grid))
         choice = int(choice)
     if not NO_COLUMN <= choice <= len(grid.headers):
@@ -88,9 +91,12 @@ def _no_header(role: str, choice: str, grid: Grid) -> str:
     headers = [header for header in grid.headers if header]
     close = difflib.get_close_matches(choice, headers, n=1, cutoff=0.6)
     number = grid.headers.index(close[0]) + 1 if close else 1
-    listed = ", ".join(f"{n} {grid.label(n)!r}" for n in range(1, len(grid.headers) + 1))
+    listed = first_few(
+        [f"{n} {excerpt(grid.label(n))!r}" for n in range(1, len(grid.headers) + 1)],
+        MOST_LISTED,
+    )
     suggestion = did_you_mean(choice, headers)
     return (
-        f"{grid.name}: no column {choice!r}{suggestion}; columns: {listed}\n"
+        f"{grid.name}: no column {excerpt(choice)!r}{suggestion}; columns: {listed}\n"
         f"  name it by header or number, for example:\n--map {role}={number}"
     )

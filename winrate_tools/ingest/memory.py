@@ -115,7 +115,7 @@ def _text(path: Path) -> str:
 def _parse(path: Path, text: str) -> dict[str, Any]:
     try:
         return tomllib.loads(text.replace("\r\n", "\n"))
-    except tomllib.TOMLDecodeError as error:
+    except (ValueError, RecursionError) as error:
         msg = f"{path}: not TOML: {str(error).lower()}"
         raise SettingError(msg) from error
 

@@ -10,8 +10,9 @@ from winrate_tools.ingest.grid import Grid
 from winrate_tools.ingest.spans import LINE_END
 
 NO_LABEL = frozenset({"", "-", "--", "\u2013", "\u2014", "?", "n/a"})
-BREAKS = re.compile("[ ]*[\n\r\t\v\f\x85\u2028\u2029]+[ ]*")
+BREAKS = re.compile("[\n\r\t\v\f\x85\u2028\u2029]")
 Labels = Sequence[str | None]
+LONGEST = 200
 INVISIBLE = "\u200b\u2060\ufeff"
 
 
@@ -36,7 +37,9 @@ def tidy(name: str) -> str:
     'Ash Vine'
     """
     name = _trim(name)
-    return name if name.isprintable() else BREAKS.sub(" ", name)
+    if name.isprintable():
+        return name
+    return " ".join(filter(None, (part.strip(" ") for part in BREAKS.split(name))))
 
 
 def _trim(name: str) -> str:
@@ -83,8 +86,8 @@ class NameColumn:
     notes: tuple[str, ...] = ()
 
 
-def read_names(grid: Grid, number: int) -> NameColumn:
-    """Read the column of card names; a card called None, NA or 007 keeps its name.
+def read_names(grid: Grid, number: int, role: str = "card") -> NameColumn:
+    """Read the column of names; a card called None, NA or 007 keeps its name.
 
     Parameters
     ----------
@@ -92,6 +95,8 @@ def read_names(grid: Grid, number: int) -> NameColumn:
         The table.
     number : int
         Column number, from 1.
+    role : str, optional
+        What the names are of.
 
     Returns
     -------
@@ -103,13 +108,15 @@ def read_names(grid: Grid, number: int) -> NameColumn:
     findings = [
         grid.finding(row, number, message, fix)
         for row, name in enumerate(names)
-        for message, fix in _name_problems(written[row].strip(), name, grid.delimiter)
+        for message, fix in _name_problems(written[row].strip(), name, grid.delimiter, role)
     ]
     joined = [row for row, name in enumerate(names) if name and name != _trim(written[row])]
-    notes = [f"a card name over several lines was put on one: {names[row]!r}" for row in joined]
+    notes = [
+        f"{a(role)} name over several lines was put on one: {names[row]!r}" for row in joined
+    ]
     spelling = _one_spelling(names)
     labels = tuple(spelling.get(name, "") for name in names)
-    return NameColumn(labels, tuple(findings), (*notes, *_respelt("card", spelling)))
+    return NameColumn(labels, tuple(findings), (*notes, *_respelt(role, spelling)))
 
 
 def read_labels(grid: Grid, number: int, role: str) -> LabelColumn:
@@ -139,13 +146,32 @@ def contradictions(
                 )
 
 
-def _name_problems(written: str, name: str, delimiter: str) -> Iterator[tuple[str, str]]:
+def a(noun: str) -> str:
+    """Put the right article before a noun.
+
+    Examples
+    --------
+    >>> a("card"), a("archetype")
+    ('a card', 'an archetype')
+    """
+    return f"{'an' if noun[0] in 'aeiou' else 'a'} {noun}"
+
+
+def _name_problems(
+    written: str, name: str, delimiter: str, role: str
+) -> Iterator[tuple[str, str]]:
+    one = f"{a(role)} name"
     if not name:
-        yield "a card name was wanted, got a blank cell", "name the card, or use --skip-bad"
+        yield f"{one} was wanted, got a blank cell", f"name the {role}, or use --skip-bad"
+    elif len(name) > LONGEST:
+        yield (
+            f"{one} of at most {LONGEST} letters was wanted, this one has {len(name)}",
+            f"shorten the name, or see whether --map {role} names the right column",
+        )
     elif delimiter in written and LINE_END.search(written):
-        yield "a card name holds whole lines of the table", "close the quote that opens here"
+        yield f"{one} holds whole lines of the table", "close the quote that opens here"
     elif code := unprintable(name):
-        yield f"a card name holds the invisible character {code}", "type the name afresh"
+        yield f"{one} holds the invisible character {code}", "type the name afresh"
 
 
 def _one_spelling(names: Sequence[str | None]) -> dict[str, str]:

@@ -7,10 +7,15 @@ from typing import Literal
 
 import numpy as np
 
+from winrate_tools.ingest.findings import excerpt
 from winrate_tools.tables import Flags, Numbers
 
 Mark = Literal[".", ","]
 MARKS: tuple[Mark, Mark] = (".", ",")
+NO_SIGN = 0.0
+"""Added to a number, turns minus zero into zero."""
+LONGEST = 400
+"""Characters that a cell may have to be matched as a number; plain digits may be more."""
 MARK_WORDS = {".": "a decimal point", ",": "a decimal comma"}
 
 UNKNOWN = frozenset(
@@ -80,7 +85,7 @@ class Token:
         """Read under a decimal mark; return the number and its printed decimals."""
         whole, _, rest = self.body.partition(mark)
         digits = _GROUPING.sub("", whole)
-        return self.sign * float(f"{digits or 0}.{rest or 0}"), len(rest)
+        return self.sign * float(f"{digits or 0}.{rest or 0}") + NO_SIGN, len(rest)
 
 
 def tokenise(cell: str) -> Token | None:
@@ -107,6 +112,8 @@ def tokenise(cell: str) -> Token | None:
     cell = cell.strip()
     if cell.isascii() and cell.isdigit():
         return Token(cell)
+    if len(cell) > LONGEST:
+        return None
     parts = _AROUND.fullmatch(cell.translate(_SAME).strip())
     if parts is None or (parts[1] and parts[4]):
         return None
@@ -248,11 +255,12 @@ def _grouping_reading(token: Token) -> Mark:
 
 
 def _no_number(cell: str) -> str:
+    shown = excerpt(cell)
     if _SHORTENED.fullmatch(cell):
-        return f"a number written in full was wanted, got {cell!r}"
+        return f"a number written in full was wanted, got {shown!r}"
     if cell.casefold().lstrip("+-") in {"inf", "infinity", "∞"}:
-        return f"a finite number was wanted, got {cell!r}"
-    return f"a number was wanted, got {cell!r}"
+        return f"a finite number was wanted, got {shown!r}"
+    return f"a number was wanted, got {shown!r}"
 
 
 def _other_style(cell: str, mark: Mark) -> str:

@@ -1,6 +1,7 @@
 """Parquet: columns become text cells, so that one set of checks serves every kind of file."""
 
 import csv
+from decimal import Decimal
 from io import BytesIO, StringIO
 from typing import TYPE_CHECKING, Any
 
@@ -12,6 +13,9 @@ from winrate_tools.ingest.records import Row
 
 if TYPE_CHECKING:
     import pyarrow as pa
+
+MOST_CELLS = 5_000_000
+"""A small file may open to many more cells than any table of cards has."""
 
 
 def read_parquet(data: bytes, name: str) -> Grid:
@@ -35,11 +39,6 @@ def read_parquet(data: bytes, name: str) -> Grid:
         If the file is damaged or has no rows.
     """
     table = _table(data, name)
-    if not table.num_rows or not table.num_columns:
-        msg = (
-            f"{name}: {table.num_columns} columns and {table.num_rows} rows, so nothing to read"
-        )
-        raise TableError(msg)
     columns = [_cells(column) for column in table.columns]
     cells = [list(row) for row in zip(*columns, strict=True)]
     return Grid(
@@ -59,19 +58,44 @@ def _table(data: bytes, name: str) -> "pa.Table":
     import pyarrow.parquet as pq
 
     try:
-        return pq.read_table(BytesIO(data))
-    except (pa.ArrowException, OSError) as error:
+        with pq.ParquetFile(BytesIO(data)) as file:
+            _check_size(file.metadata.num_columns, file.metadata.num_rows, name)
+            return file.read()
+    except (pa.ArrowException, OSError, ValueError) as error:
         msg = f"{name}: the Parquet file is damaged; export it again"
         raise TableError(msg) from error
+
+
+def _check_size(columns: int, rows: int, name: str) -> None:
+    if not rows or not columns:
+        msg = f"{name}: {columns} columns and {rows} rows, so nothing to read"
+        raise TableError(msg)
+    if rows * columns > MOST_CELLS:
+        msg = f"{name}: {columns} columns and {rows} rows, too much for a table of cards"
+        raise TableError(msg)
 
 
 def _cells(column: "pa.ChunkedArray") -> list[str]:
     import pyarrow as pa
 
-    if pa.types.is_floating(column.type):
-        kind = column.type.to_pandas_dtype()
-        return [_digits(value, kind) for value in column.to_pylist()]
-    return ["" if value is None else str(value) for value in column.to_pylist()]
+    kind = column.type
+    if pa.types.is_string(kind) or pa.types.is_large_string(kind):
+        column = column.cast(pa.large_binary())
+    try:
+        values = column.to_pylist()
+    except (ValueError, OverflowError, KeyError):
+        return [f"({kind})"] * len(column)
+    if pa.types.is_floating(kind):
+        number = kind.to_pandas_dtype()
+        return [_digits(value, number) for value in values]
+    return ["" if value is None else _text(value) for value in values]
+
+
+def _text(value: object) -> str:
+    """Write a value in full; bytes that are no UTF-8 text are written by their number."""
+    if isinstance(value, bytes):
+        return value.decode(errors="backslashreplace")
+    return f"{value:f}" if isinstance(value, Decimal) else str(value)
 
 
 def _digits(value: float | None, kind: Any) -> str:

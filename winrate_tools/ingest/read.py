@@ -1,79 +1,18 @@
 """Read a card table: bytes in, a checked table or every problem out."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
-from pathlib import Path
 
-from winrate_tools.errors import MappingError, Problem, TableError
-from winrate_tools.ingest.cards import build_cards
-from winrate_tools.ingest.check import check_cards
-from winrate_tools.ingest.containers import PARQUET, open_container
-from winrate_tools.ingest.decode import decode
-from winrate_tools.ingest.grid import Grid, read_grid
-from winrate_tools.ingest.mapping import ColumnChoice, resolve_mapping
-from winrate_tools.ingest.memory import FILE_NAME, remembered_mapping
-from winrate_tools.ingest.parquet import read_parquet
-from winrate_tools.ingest.roles import ROLES, Assignment, find_roles
-from winrate_tools.ingest.sheet import Sheet, read_sheet
-from winrate_tools.ingest.source import CardSource, Load, load
+from winrate_tools.ingest.cards import Built, build_cards
+from winrate_tools.ingest.check import Columns
+from winrate_tools.ingest.inspection import TableInspection, inspected
+from winrate_tools.ingest.kinds import CARDS
+from winrate_tools.ingest.mapping import ColumnChoice
+from winrate_tools.ingest.source import CardSource, load
 from winrate_tools.tables import CardTable, Source
 
 __all__ = ["CardSource", "Inspection", "inspect_cards", "read_cards"]
 
-
-@dataclass(frozen=True, slots=True)
-class Inspection:
-    """Everything that reading a card table found out.
-
-    Attributes
-    ----------
-    name, sha256 : str
-        What the file is called, and the hash of its bytes.
-    encoding : str
-        In words, such as ``UTF-8``; ``Parquet`` for that.
-    delimiter : str
-        One character.
-    decimal : str or None
-        The decimal mark; None where no cell shows it.
-    header_line : int or None
-        Physical line of the header, None where there is none.
-    headers : tuple of str
-        As written, "" for blank ones.
-    rows : int
-        Rows as wide as the header.
-    assignments : tuple of Assignment
-        What each column was taken for, and why.
-    unused : tuple of str
-        Columns without a role.
-    problems : tuple of Problem
-        Everything that stops the table, in file order.
-    notes : tuple of str
-        Everything assumed, mended or left out.
-    unclear : MappingError or None
-        The question to ask where nobody can tell which column holds what.
-    table : CardTable or None
-        The table; None if there are problems or a question.
-    """
-
-    name: str
-    sha256: str
-    encoding: str
-    delimiter: str
-    decimal: str | None
-    header_line: int | None
-    headers: tuple[str, ...]
-    rows: int
-    assignments: tuple[Assignment, ...] = ()
-    unused: tuple[str, ...] = ()
-    problems: tuple[Problem, ...] = ()
-    notes: tuple[str, ...] = ()
-    unclear: MappingError | None = None
-    table: CardTable | None = None
-
-    @property
-    def roles(self) -> dict[str, str]:
-        """Role to the header, or ``column N``, of the column that fills it."""
-        return {one.role: one.header for one in self.assignments}
+Inspection = TableInspection[CardTable]
 
 
 def read_cards(
@@ -138,11 +77,7 @@ def read_cards(
         use_memory=use_memory,
         name=name,
     )
-    if seen.unclear is not None:
-        raise seen.unclear
-    if seen.table is None:
-        raise TableError(_summary(seen), seen.problems)
-    return seen.table
+    return seen.sound_table()
 
 
 def inspect_cards(
@@ -174,70 +109,11 @@ def inspect_cards(
     SettingError
         If a role or the decimal mark is none.
     """
+
+    def build(checked: Columns, kept: Source) -> Built[CardTable]:
+        return build_cards(checked, kept, skip_bad=skip_bad, sum_duplicates=sum_duplicates)
+
     loaded = load(source, name=name)
-    grid, encoding = _grid(loaded)
-    sheet = read_sheet(grid, decimal)
-    seen = _first_look(loaded, sheet, encoding)
-    if not grid.rows:
-        return replace(seen, problems=tuple(found.problem for found in grid.findings))
-    try:
-        seen = _with_roles(seen, sheet, columns or {}, loaded.folder if use_memory else None)
-        checked = check_cards(sheet, {one.role: one.column for one in seen.assignments})
-    except MappingError as error:
-        problems = tuple(found.problem for found in grid.findings)
-        return replace(seen, unclear=error, problems=problems)
-    kept = Source(seen.name, seen.sha256, seen.roles, seen.notes)
-    built = build_cards(checked, kept, skip_bad=skip_bad, sum_duplicates=sum_duplicates)
-    return replace(seen, problems=built.problems, notes=built.notes, table=built.table)
-
-
-def _grid(loaded: Load) -> tuple[Grid, str]:
-    data = open_container(loaded.data, loaded.name)
-    if data.startswith(PARQUET):
-        return read_parquet(data, loaded.name), "Parquet"
-    decoded = decode(data, loaded.name)
-    grid = read_grid(decoded.text, loaded.name)
-    return replace(grid, notes=(*decoded.notes, *grid.notes)), decoded.encoding
-
-
-def _first_look(loaded: Load, sheet: Sheet, encoding: str) -> Inspection:
-    grid = sheet.grid
-    return Inspection(
-        name=loaded.name,
-        sha256=loaded.sha256,
-        encoding=encoding,
-        delimiter=grid.delimiter,
-        decimal=sheet.decimal,
-        header_line=grid.header_line,
-        headers=grid.headers,
-        rows=len(grid.rows),
+    return inspected(
+        loaded, CARDS, build, columns=columns, decimal=decimal, use_memory=use_memory
     )
-
-
-def _with_roles(
-    seen: Inspection, sheet: Sheet, columns: Mapping[str, ColumnChoice], folder: Path | None
-) -> Inspection:
-    told = resolve_mapping(columns, sheet.grid, ROLES)
-    kept = remembered_mapping(folder, sheet.grid.headers) if folder is not None else None
-    remembered = _remembered(sheet.grid, kept or {}, told)
-    assignments = find_roles(sheet, told, remembered)
-    taken = {one.column for one in assignments}
-    unused = tuple(sheet.grid.label(n) for n in sheet.numbers if n not in taken)
-    notes = (f"columns follow the mapping remembered in {FILE_NAME}",) if remembered else ()
-    return replace(seen, assignments=assignments, unused=unused, notes=notes)
-
-
-def _remembered(
-    grid: Grid, kept: Mapping[str, ColumnChoice], told: Mapping[str, int]
-) -> dict[str, int]:
-    """Follow a remembered mapping where the user says nothing else this time."""
-    known = resolve_mapping(kept, grid, ROLES)
-    taken = set(told.values()) - {0}
-    return {role: n for role, n in known.items() if role not in told and n not in taken}
-
-
-def _summary(seen: Inspection) -> str:
-    count = len(seen.problems)
-    first = seen.problems[0]
-    words = "1 problem" if count == 1 else f"{count} problems"
-    return f"{seen.name}: {words}; first: {first.place}: {first.message}"

@@ -1,6 +1,7 @@
 """Physical lines to records: which delimiter, and which cells."""
 
 import csv
+import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -36,7 +37,7 @@ def find_delimiter(lines: Sequence[str], name: str) -> tuple[str, int]:
         If no delimiter makes two columns.
     """
     first = lines[0].strip('"\r\n ') if lines else ""
-    if first.lower().startswith("sep=") and len(first) == len("sep=") + 1:
+    if re.fullmatch(r"sep=[\W_]", first, re.IGNORECASE):
         return first[-1], 1
     if lines and lines[0].rstrip("\r\n").lower() == "sep=\t":
         return "\t", 1

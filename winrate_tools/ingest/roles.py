@@ -3,15 +3,10 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from winrate_tools.columns import CARD_ROLES, Column
 from winrate_tools.ingest.asking import guess, unclear
 from winrate_tools.ingest.sheet import Sheet
 from winrate_tools.ingest.triples import Triple, find_triples
 from winrate_tools.ingest.vocabulary import close_role, loose_role, plain_role, role_of
-
-LOSSES = Column("losses", "count", "Losses", "Games lost, out of the games of the row.")
-ROLES = {**CARD_ROLES, LOSSES.name: LOSSES}
-"""Roles of a card table as it is read; losses stand in for games where these are missing."""
 
 COUNTS_OF_A_RATE = ("wins", "games", "win_rate")
 NEARLY_ALL = 0.9
@@ -50,7 +45,7 @@ class Assignment:
 def find_roles(
     sheet: Sheet, told: Mapping[str, int], remembered: Mapping[str, int] | None = None
 ) -> tuple[Assignment, ...]:
-    """Find the columns of a card table.
+    """Find the columns of a table.
 
     Parameters
     ----------
@@ -64,7 +59,7 @@ def find_roles(
     Returns
     -------
     tuple of Assignment
-        In the glossary's order; card, games (or losses) and wins or win rate among them.
+        In the glossary's order; the name, games (or losses) and wins or win rate among them.
 
     Raises
     ------
@@ -81,15 +76,15 @@ def find_roles(
     found |= _by_words(sheet, found, claims)
     for source in (_loose, _close):
         found |= source(sheet, found, barred)
-    if "card" not in found:
-        found |= _card_by_distinctness(sheet, found)
+    if sheet.kind.name not in found:
+        found |= _name_by_distinctness(sheet, found)
     _demand(sheet, found)
     return tuple(
         Assignment(
             role, found[role][0], sheet.grid.label(found[role][0]),
             sheet.samples(found[role][0]), found[role][1],
         )
-        for role in ROLES
+        for role in sheet.kind.roles
         if role in found
     )  # fmt: skip
 
@@ -99,7 +94,7 @@ def _claims(sheet: Sheet, found: Found, barred: set[str]) -> Claims:
     claims: Claims = {}
     taken = {number for number, _ in found.values()}
     for number in sheet.numbers:
-        role = plain_role(sheet.grid.headers[number - 1])
+        role = sheet.kind.role(plain_role(sheet.grid.headers[number - 1]))
         if role and number not in taken and role not in {*found, *barred}:
             claims.setdefault(role, []).append(number)
     if not {"games", "losses", "drafted"} & {*claims, *found} and "played" in claims:
@@ -114,11 +109,12 @@ def _by_arithmetic(sheet: Sheet, found: Found, claims: Claims) -> Found:
         best = max(pairs.values())
         pairs = {pair: score for pair, score in pairs.items() if score == best}
     if len(pairs) > 1:
-        known = {"card": found["card"][0]} if "card" in found else {}
+        row_name = sheet.kind.name
+        known = {row_name: found[row_name][0]} if row_name in found else {}
         answers = [{"wins": wins, "games": games} for wins, games in sorted(pairs)]
-        cards = known or _card_for_asking(sheet, found, claims)
+        names = known or _name_for_asking(sheet, found, claims)
         what = f"{len(answers)} sets of columns could be wins and games"
-        raise unclear(sheet, what, answers, cards)
+        raise unclear(sheet, what, answers, names)
     if not pairs:
         return {}
     triple = next(t for t in triples if (t.wins, t.games) in pairs)
@@ -171,7 +167,7 @@ def _by_words(sheet: Sheet, found: Found, claims: Claims) -> Found:
 def _loose(sheet: Sheet, found: Found, barred: set[str]) -> Found:
     claims: Claims = {}
     for number in _free(sheet, found):
-        role = loose_role(sheet.grid.headers[number - 1])
+        role = sheet.kind.loose_role(loose_role(sheet.grid.headers[number - 1]))
         if role and role not in {*found, *barred}:
             claims.setdefault(role, []).append(number)
     return _by_words(sheet, found, claims)
@@ -181,8 +177,11 @@ def _close(sheet: Sheet, found: Found, barred: set[str]) -> Found:
     claims: dict[str, list[tuple[int, str]]] = {}
     for number in _free(sheet, found):
         close = close_role(sheet.grid.headers[number - 1])
-        if close and close[0] not in {*found, *barred} and _suits(sheet, number, close[0]):
-            claims.setdefault(close[0], []).append((number, close[1]))
+        role = sheet.kind.role(close[0]) if close else None
+        if close is None or role is None or role in {*found, *barred}:
+            continue
+        if _suits(sheet, number, role):
+            claims.setdefault(role, []).append((number, close[1]))
     for role, near in claims.items():
         if len(near) > 1:
             raise _tie(sheet, role, [number for number, _ in near], found)
@@ -194,7 +193,7 @@ def _close(sheet: Sheet, found: Found, barred: set[str]) -> Found:
 
 def _suits(sheet: Sheet, number: int, role: str) -> bool:
     """Tell whether a column holds text or numbers as a role wants it."""
-    return sheet.holds_numbers(number) == (ROLES[role].kind not in {"name", "label"})
+    return sheet.holds_numbers(number) == (sheet.kind.roles[role].kind not in {"name", "label"})
 
 
 def _free(sheet: Sheet, found: Found) -> list[int]:
@@ -203,21 +202,23 @@ def _free(sheet: Sheet, found: Found) -> list[int]:
 
 
 def _tie(sheet: Sheet, role: str, numbers: list[int], found: Found) -> Exception:
-    word = ROLES[role].heading.lower()
-    known = {name: n for name, (n, _) in found.items() if name in {"card", "wins", "games"}}
+    word = sheet.kind.roles[role].heading.lower()
+    known = {
+        name: n for name, (n, _) in found.items() if name in {sheet.kind.name, "wins", "games"}
+    }
     answers = [{role: number} for number in numbers]
     return unclear(sheet, f"{len(numbers)} columns could be {word}", answers, known)
 
 
-def _card_by_distinctness(sheet: Sheet, found: Found) -> Found:
+def _name_by_distinctness(sheet: Sheet, found: Found) -> Found:
     texts = _texts(sheet, found)
     distinct = [n for n in texts if _distinct_share(sheet, n) >= NEARLY_ALL]
     if len(distinct) == 1:
         cells = [cell.casefold() for cell in sheet.grid.column(distinct[0]) if cell]
         why = f"text, {len(set(cells))} of {len(cells)} values differ"
-        return {"card": (distinct[0], why)}
+        return {sheet.kind.name: (distinct[0], why)}
     if len(texts) == 1:
-        return {"card": (texts[0], "the only column of text")}
+        return {sheet.kind.name: (texts[0], "the only column of text")}
     return {}
 
 
@@ -226,8 +227,17 @@ def _texts(sheet: Sheet, found: Found) -> list[int]:
     return [
         n
         for n in sheet.numbers
-        if n not in taken and not sheet.holds_numbers(n) and sheet.samples(n, 1)
+        if n not in taken
+        and not sheet.holds_numbers(n)
+        and sheet.samples(n, 1)
+        and not _names_another_kind(sheet, n)
     ]
+
+
+def _names_another_kind(sheet: Sheet, number: int) -> bool:
+    """Tell whether a header says that a column lists what this kind of table does not."""
+    role = plain_role(sheet.grid.headers[number - 1])
+    return role is not None and sheet.kind.role(role) is None
 
 
 def _distinct_share(sheet: Sheet, number: int) -> float:
@@ -235,16 +245,17 @@ def _distinct_share(sheet: Sheet, number: int) -> float:
     return len(set(cells)) / len(sheet.grid.rows)
 
 
-def _card_for_asking(sheet: Sheet, found: Found, claims: Claims) -> dict[str, int]:
-    if claims.get("card"):
-        return {"card": claims["card"][0]}
-    card = _card_by_distinctness(sheet, found)
-    texts = [card["card"][0]] if card else _texts(sheet, found)
-    return {"card": texts[0]} if texts else {}
+def _name_for_asking(sheet: Sheet, found: Found, claims: Claims) -> dict[str, int]:
+    row_name = sheet.kind.name
+    if claims.get(row_name):
+        return {row_name: claims[row_name][0]}
+    name = _name_by_distinctness(sheet, found)
+    texts = [name[row_name][0]] if name else _texts(sheet, found)
+    return {row_name: texts[0]} if texts else {}
 
 
 def _demand(sheet: Sheet, found: Found) -> None:
-    missing = [] if "card" in found else ["card"]
+    missing = [] if sheet.kind.name in found else [sheet.kind.name]
     if "games" not in found and not {"wins", "losses"} <= set(found):
         missing.append("games")
     if not {"wins", "win_rate"} & set(found):

@@ -2,9 +2,12 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from itertools import islice
 
 from winrate_tools.errors import SettingError
+from winrate_tools.ingest.findings import excerpt
 from winrate_tools.ingest.grid import Grid
+from winrate_tools.ingest.kinds import CARDS, Kind
 from winrate_tools.ingest.numbers import (
     MARKS,
     Mark,
@@ -33,12 +36,15 @@ class Sheet:
         Whether the user or the kind of file fixed it.
     tokens : dict of int to list
         Number columns, tokenised, by column number from 1.
+    kind : Kind
+        What kind of table the grid is read as.
     """
 
     grid: Grid
     decimal: Mark | None
     told: bool
     tokens: dict[int, list[Token | None]]
+    kind: Kind = CARDS
     _read: dict[int, NumberColumn] = field(default_factory=dict)
 
     @property
@@ -63,10 +69,10 @@ class Sheet:
     def samples(self, number: int, count: int = 3) -> tuple[str, ...]:
         """Return the first values of a column that are not blank."""
         cells = (row.cells[number - 1].strip() for row in self.grid.rows)
-        return tuple(cell for cell, _ in zip(filter(None, cells), range(count), strict=False))
+        return tuple(excerpt(cell) for cell in islice(filter(None, cells), count))
 
 
-def read_sheet(grid: Grid, decimal: str | None = None) -> Sheet:
+def read_sheet(grid: Grid, decimal: str | None = None, kind: Kind = CARDS) -> Sheet:
     """Settle the number style of a file.
 
     Parameters
@@ -75,6 +81,8 @@ def read_sheet(grid: Grid, decimal: str | None = None) -> Sheet:
         Rows of text.
     decimal : str, optional
         ``"."`` or ``","`` where the user knows the decimal mark.
+    kind : Kind, optional
+        What kind of table to read it as.
 
     Returns
     -------
@@ -96,7 +104,7 @@ def read_sheet(grid: Grid, decimal: str | None = None) -> Sheet:
             tokens[number] = [tokenise(cell) for cell in cells]
     fixed = decimal or grid.decimal
     mark: Mark | None = next((known for known in MARKS if known == fixed), None)
-    return Sheet(grid, mark or vote(tokens.values()), mark is not None, tokens)
+    return Sheet(grid, mark or vote(tokens.values()), mark is not None, tokens, kind)
 
 
 def _mostly_numbers(cells: Sequence[str]) -> bool:

@@ -8,7 +8,9 @@ from pathlib import Path
 from typing import BinaryIO
 
 from winrate_tools.errors import TableError
+from winrate_tools.ingest.containers import MOST_BYTES
 
+STDIN = "<stdin>"
 CardSource = str | Path | bytes | BinaryIO
 
 
@@ -64,7 +66,7 @@ def load(source: CardSource, *, name: str | None = None) -> Load:
     if isinstance(source, bytes):
         return Load(name or "<memory>", source)
     if source == "-":
-        return Load(name or "<stdin>", sys.stdin.buffer.read())
+        return Load(name or STDIN, _standard_input())
     if isinstance(source, str | Path):
         path = Path(source)
         return Load(name or path.name, _read(path), path.parent)
@@ -73,7 +75,8 @@ def load(source: CardSource, *, name: str | None = None) -> Load:
 
 def _read(path: Path) -> bytes:
     try:
-        return path.read_bytes()
+        with path.open("rb") as file:
+            return _whole(file, str(path))
     except FileNotFoundError as error:
         msg = f"{path}: no such file{_nearest(path)}"
         raise TableError(msg) from error
@@ -81,15 +84,39 @@ def _read(path: Path) -> bytes:
         msg = f"{path}: a file was wanted, this is a folder"
         raise TableError(msg) from error
     except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
-        msg = f"{path}: cannot be read ({reason.lower()})"
-        raise TableError(msg) from error
+        raise _unreadable(str(path), error) from error
+
+
+def _standard_input() -> bytes:
+    if sys.stdin is None:
+        msg = f"{STDIN}: standard input is closed"
+        raise TableError(msg)
+    try:
+        return _whole(sys.stdin.buffer, STDIN)
+    except (OSError, ValueError) as error:
+        raise _unreadable(STDIN, error) from error
+
+
+def _whole(file: BinaryIO, name: str) -> bytes:
+    data = file.read(MOST_BYTES + 1)
+    if len(data) > MOST_BYTES:
+        msg = f"{name}: more than {MOST_BYTES >> 20} MB, too much for a table"
+        raise TableError(msg)
+    return data
+
+
+def _unreadable(name: str, error: Exception) -> TableError:
+    reason = getattr(error, "strerror", None) or str(error)
+    return TableError(f"{name}: cannot be read ({reason.lower()})")
 
 
 def _nearest(path: Path) -> str:
     if not path.parent.is_dir():
         return f"; there is no folder {path.parent} either"
-    names = [entry.name for entry in path.parent.iterdir() if entry.is_file()]
+    try:
+        names = [entry.name for entry in path.parent.iterdir() if entry.is_file()]
+    except OSError:
+        return ""
     close = difflib.get_close_matches(path.name, names, n=1, cutoff=0.6)
     return f"; did you mean {path.with_name(close[0])}?" if close else ""
 
@@ -100,7 +127,10 @@ def _stream_name(stream: BinaryIO) -> str:
 
 
 def _stream_bytes(stream: BinaryIO) -> bytes:
-    data = stream.read()
+    try:
+        data = stream.read()
+    except (OSError, ValueError) as error:
+        raise _unreadable(_stream_name(stream), error) from error
     if not isinstance(data, bytes):
         msg = "a file open for bytes was wanted, this one is open for text"
         raise TableError(msg)

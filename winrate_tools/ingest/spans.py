@@ -27,13 +27,14 @@ def cell_spans(record: str, delimiter: str) -> list[tuple[int, int]]:
     """
     spans: list[tuple[int, int]] = []
     start, began_quoted, inside = 0, False, False
-    for at, letter in enumerate(record):
-        if letter == '"':
+    for found in re.finditer(f'["{re.escape(delimiter)}]', record):
+        at = found.start()
+        if record[at] == '"':
             if not began_quoted:
                 began_quoted = inside = not record[start:at].strip(" ")
             else:
                 inside = not inside
-        elif letter == delimiter and not inside:
+        elif not inside:
             spans.append(_trim(record, start, at))
             start, began_quoted = at + 1, False
     spans.append(_trim(record, start, len(record)))

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from winrate_tools.ingest.findings import Finding
-from winrate_tools.ingest.names import Labels, fold
+from winrate_tools.ingest.findings import Finding, first_few
+from winrate_tools.ingest.names import Labels, a, fold
 from winrate_tools.ingest.view import View, word
 from winrate_tools.tables import Numbers
 
@@ -18,7 +18,7 @@ WORDS = frozenset(
     | {"moyenne", "suma", "todos", "todas", "promedio", "media", "totale", "tutti", "totaal"}
     | {"soma", "média", "razem", "summa", "totalt", "合計", "平均"}
 )
-NO_CARD = "delete the line, or leave it out with --skip-bad; a card of that name needs another"
+NO_TOTAL = "delete the line, or leave it out with --skip-bad; {} of that name needs another"
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,13 +57,14 @@ def find_totals(view: View, games: Numbers, labels: Mapping[str, Labels]) -> Tot
     TotalRows
         Rows to leave out, with notes and findings.
     """
-    axes: Mapping[str, Labels] = {"card": view.card, **labels}
+    row_name = view.sheet.kind.name
+    axes: Mapping[str, Labels] = {row_name: view.card, **labels}
     keys = {role: _folded(axis) for role, axis in axes.items()}
     out: set[int] = set()
     notes: list[str] = []
     findings: list[Finding] = []
-    for role in (*labels, "card"):
-        sums, wrong = _along(role, keys, games, out)
+    for role in (*labels, row_name):
+        sums, wrong = _along(role, keys, games, out, is_name=role == row_name)
         notes += _notes(view, role, sums)
         findings += [_finding(view, role, row) for row in wrong]
         out.update(sums)
@@ -71,10 +72,10 @@ def find_totals(view: View, games: Numbers, labels: Mapping[str, Labels]) -> Tot
 
 
 def _along(
-    role: str, keys: dict[str, list[str]], games: Numbers, out: set[int]
+    role: str, keys: dict[str, list[str]], games: Numbers, out: set[int], *, is_name: bool
 ) -> tuple[list[int], list[int]]:
     """Split rows named like a total along one role into sums of their group and others."""
-    named = [row for row, key in enumerate(keys[role]) if _may_be_total(role, key)]
+    named = [row for row, key in enumerate(keys[role]) if _may_be_total(key, is_name=is_name)]
     named = [row for row in named if row not in out]
     if not named:
         return [], []
@@ -86,9 +87,9 @@ def _along(
         amount = float(np.nan_to_num(games[row]))
         sums[group[row]] += amount
         whole += amount
-    if role != "card":  # a card with a total row only has nothing to add up
+    if not is_name:  # a card with a total row only has nothing to add up
         named = [row for row in named if group[row] in sums]
-    grand = whole if role == "card" else -1.0
+    grand = whole if is_name else -1.0
     adds_up = [
         row for row in named if games[row] > 0 and games[row] in {sums.get(group[row]), grand}
     ]
@@ -101,19 +102,18 @@ def _folded(axis: Labels) -> list[str]:
     return [once[label] for label in axis]
 
 
-def _may_be_total(role: str, key: str) -> bool:
-    return key.strip(" :*-=.()") in WORDS or (role == "card" and not key)
+def _may_be_total(key: str, *, is_name: bool) -> bool:
+    return key.strip(" :*-=.()") in WORDS or (is_name and not key)
 
 
 def _notes(view: View, role: str, rows: list[int]) -> list[str]:
     if not rows:
         return []
-    lines = ", ".join(view.line_of(row) for row in rows[:5])
-    more = f" and {len(rows) - 5} more" if len(rows) > 5 else ""
-    return [f"{word(role)} total left out, its games add up the other rows: {lines}{more}"]
+    lines = first_few([view.line_of(row) for row in rows])
+    return [f"{word(role)} total left out, its games add up the other rows: {lines}"]
 
 
 def _finding(view: View, role: str, row: int) -> Finding:
     name = view.cell(row, role)
     message = f"{name!r} reads like a total, but its games are not the sum of the others"
-    return view.finding(row, role, message, NO_CARD)
+    return view.finding(row, role, message, NO_TOTAL.format(a(view.sheet.kind.name)))

@@ -14,6 +14,9 @@ from winrate_tools.tables import Flags, Numbers
 SAMPLE = 2000
 GOOD_SHARE = 0.9
 FEWEST_ROWS = 3
+SCREEN_ROWS = 32
+MOST_COLUMNS = 120
+"""Columns of whole numbers beyond which headers have to say what is what."""
 CLOSE = 1e-7
 """Numbers stored in single precision are off by up to 3e-8."""
 
@@ -56,12 +59,15 @@ def find_triples(sheet: Sheet) -> list[Triple]:
     rows = slice(None, None, max(1, -(-len(sheet.grid.rows) // SAMPLE)))
     columns = {number: _cut(sheet.read(number), rows) for number in sheet.tokens}
     counts = {n: column.values for n, column in columns.items() if _is_count(column)}
-    rates = {n: _Rate.of(column) for n, column in columns.items()}
+    rates = {n: rate for n, column in columns.items() if (rate := _Rate.of(column))}
+    if len(counts) > MOST_COLUMNS or not rates:
+        return []
+    screen = _Screen.of(rates)
     return [
         triple
         for wins, games in permutations(counts, 2)
         if _fits_within(counts[wins], counts[games])
-        for triple in _with_rates(wins, games, counts, rates)
+        for triple in _with_rates(wins, games, counts, screen)
     ]
 
 
@@ -83,6 +89,33 @@ class _Rate:
         return cls(column.values / scale, half, f"{10.0**-digits:.{digits}f}")
 
 
+@dataclass(frozen=True, slots=True)
+class _Screen:
+    """All rates on a few rows, to pass over at once those that no ratio can be."""
+
+    rates: dict[int, _Rate]
+    rows: slice
+    values: Numbers
+    slack: Numbers
+
+    @classmethod
+    def of(cls, rates: dict[int, _Rate]) -> "_Screen":
+        size = len(next(iter(rates.values())).values)
+        rows = slice(None, None, max(1, size // SCREEN_ROWS))
+        values = np.stack([rate.values[rows] for rate in rates.values()])
+        slack = np.stack([rate.half_units[rows] for rate in rates.values()]) + CLOSE
+        return cls(rates, rows, values, slack)
+
+    def near(self, ratio: Numbers) -> dict[int, _Rate]:
+        """Return the rates that agree with a ratio in half of the few rows or more."""
+        off = np.abs(ratio[self.rows] - self.values)
+        agree, known = (off <= self.slack).sum(axis=1), (~np.isnan(off)).sum(axis=1)
+        likely = 2 * agree >= known
+        return {
+            n: self.rates[n] for n, is_near in zip(self.rates, likely, strict=True) if is_near
+        }
+
+
 def _cut(column: NumberColumn, rows: slice) -> NumberColumn:
     return NumberColumn(column.values[rows], column.digits[rows], column.percent[rows])
 
@@ -102,13 +135,13 @@ def _fits_within(part: Numbers, whole: Numbers) -> bool:
 
 
 def _with_rates(
-    wins: int, games: int, counts: dict[int, Numbers], rates: "dict[int, _Rate | None]"
+    wins: int, games: int, counts: dict[int, Numbers], screen: _Screen
 ) -> Iterator[Triple]:
     positive = counts[games] > 0
     ratio = np.full(len(positive), np.nan)
     np.divide(counts[wins], counts[games], out=ratio, where=positive)
-    for number, rate in rates.items():
-        if rate is None or number in {wins, games}:
+    for number, rate in screen.near(ratio).items():
+        if number in {wins, games}:
             continue
         known = ~np.isnan(ratio) & ~np.isnan(rate.values)
         agree = known & (np.abs(ratio - rate.values) <= rate.half_units + CLOSE)

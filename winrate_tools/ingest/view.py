@@ -5,11 +5,12 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from winrate_tools.columns import CARD_ROLES
-from winrate_tools.ingest.findings import Finding
+from winrate_tools.columns import ARCHETYPE_ROLES, CARD_ROLES
+from winrate_tools.ingest.findings import Finding, excerpt
 from winrate_tools.ingest.sheet import Sheet
 from winrate_tools.tables import Flags, Numbers
 
+ROLES = {**ARCHETYPE_ROLES, **CARD_ROLES}
 MEND_OR_SKIP = "mend the cell, or leave the line out with --skip-bad"
 
 
@@ -24,7 +25,7 @@ class View:
     where : mapping of str to int
         Role to column number, from 1.
     card : tuple of str
-        The card's name in each row.
+        The name of each row: of its card, or of what else the table lists.
     """
 
     sheet: Sheet
@@ -32,12 +33,16 @@ class View:
     card: tuple[str, ...]
 
     def cell(self, row: int, role: str) -> str:
-        """Return a cell as written, trimmed."""
-        return self.sheet.grid.rows[row].cells[self.where[role] - 1].strip()
+        """Return a cell as written, trimmed, shortened where it is very long."""
+        return excerpt(self.sheet.grid.rows[row].cells[self.where[role] - 1].strip())
 
     def finding(self, row: int, role: str, message: str, fix: str = MEND_OR_SKIP) -> Finding:
         """Say what is wrong with the cell of a role in a row."""
-        name = f" for {self.card[row]!r}" if self.card[row] and role != "card" else ""
+        name = (
+            f" for {excerpt(self.card[row])!r}"
+            if self.card[row] and role != self.sheet.kind.name
+            else ""
+        )
         return self.sheet.grid.finding(row, self.where[role], message + name, fix)
 
     def line_of(self, row: int) -> str:
@@ -74,7 +79,7 @@ class Part:
 
 def word(role: str) -> str:
     """Call a role by its name in a sentence."""
-    return CARD_ROLES[role].heading.lower() if role in CARD_ROLES else role
+    return ROLES[role].heading.lower() if role in ROLES else role
 
 
 def rows_where(flags: Flags) -> list[int]:

@@ -6,7 +6,12 @@ from winrate_tools.decide.verdicts import PoolVerdict
 from winrate_tools.report import words
 from winrate_tools.report.cautions import cautions
 from winrate_tools.report.document import Entries, Entry, Section
-from winrate_tools.report.sentences import MEASURES, line_sentence, reference_sentence
+from winrate_tools.report.sentences import (
+    MEASURES,
+    detail_sentence,
+    line_sentence,
+    reference_sentence,
+)
 from winrate_tools.tables import Source
 
 
@@ -52,7 +57,9 @@ def how_it_was_worked_out(
         Entry("Data", _data(source)),
         Entry("Games that count", f"{MEASURES[pool.measure]} (measure: {pool.measure})."),
         Entry("Line", _line(pool)),
+        Entry("Players", _players(pool)),
         Entry("Method", _method(pool)),
+        Entry("Detail", detail_sentence(pool)),
         Entry("Spread", _spread(pool)),
         Entry("Allowance", _allowance(pool)),
         Entry("Games in runs", _runs(pool)),
@@ -71,6 +78,18 @@ def _line(pool: PoolVerdict) -> str:
         return line_sentence(pool)
     mean = words.exact_percent(pool.sample_mean)
     return f"{line_sentence(pool)} The table's own mean is {mean}."
+
+
+def _players(pool: PoolVerdict) -> str:
+    bands = ", ".join(pool.bands)
+    told = f" Skill bands, the weakest first: {bands}." if pool.bands else ""
+    if pool.target == "sample":
+        return f"the estimates are for players like those of the table.{told}"
+    whose = "players who win half their games" if pool.target == "even" else pool.target
+    return (
+        f"the estimates are for {whose}, not for the table's players; how much each card "
+        f"changes with skill is uncertain and widens its range.{told}"
+    )
 
 
 def _data(source: Source) -> str:
@@ -99,8 +118,13 @@ def _method(pool: PoolVerdict) -> str:
         else "the pool's mean (the table does not say how cards are used)"
     )
     apart = ""
+    if pool.strata:
+        kinds = " and ".join(name.replace("_", " ") for name in pool.strata)
+        apart = f" Records are compared with what their {kinds} leads one to expect."
     if pool.factions:
-        apart = f" What the cards of a faction share is set apart ({', '.join(pool.factions)})."
+        apart += (
+            f" What the cards of a faction share is set apart ({', '.join(pool.factions)})."
+        )
     return (
         f"each card's record is drawn towards {towards}, the further the fewer its games. How "
         "far is learnt from the pool itself, and what is uncertain about that is counted in."
@@ -111,13 +135,20 @@ def _method(pool: PoolVerdict) -> str:
 def _spread(pool: PoolVerdict) -> str:
     return (
         f"the cards' own values differ by {words.points(pool.spread, 1)} (standard deviation); "
-        f"about {words.share(pool.real_share)} of the variation between raw win rates is real, "
-        "the rest is luck."
+        f"about {words.share(pool.real_share)} of the variation between raw win rates is "
+        "their own, the rest is company and luck."
     )
 
 
 def _allowance(pool: PoolVerdict) -> str:
     kept = words.plain(pool.allowance)
+    if pool.is_learnt:
+        return (
+            "how much of a record is the card's own was learnt from the pool: games with the "
+            "card in hand against games of the same decks in which it stayed there. By that, "
+            f"{words.share(pool.allowance)} of what sets the records of its decks apart is "
+            "the card's own; each card's own comparison then has its say."
+        )
     if pool.allowance == 1:
         return (
             f"records are taken at face value (allowance {kept}): all of the real spread is "

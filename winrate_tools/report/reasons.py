@@ -6,9 +6,9 @@ REASONS: dict[str, str] = {
     "unplayed": "drafters leave it out of their decks, whatever its win rate",
     "few games": "too few games so far to call it",
     "on the line": "so close to the line that hardly any number of games would part them",
-    "newcomer trap": "weak only in the hands of weaker players",
-    "narrow": "good in one archetype only",
-    "weak home": "looks weak only because its archetype is",
+    "newcomer trap": "weak in the hands of weaker players, and not of stronger ones",
+    "narrow": "good in one archetype, weak in its others",
+    "weak home": "looks weak only because its archetype or faction is",
     "weak hands": "looks weak only because of who plays it",
 }
 
@@ -19,6 +19,6 @@ def explain(reason: str) -> str:
     Examples
     --------
     >>> explain("narrow")
-    'good in one archetype only'
+    'good in one archetype, weak in its others'
     """
     return REASONS.get(reason, reason)

@@ -18,6 +18,7 @@ from winrate_tools.report.method import how_it_was_worked_out, how_to_read
 from winrate_tools.report.reasons import explain
 from winrate_tools.report.sentences import (
     counts_sentence,
+    detail_sentence,
     expected_wrong,
     line_sentence,
     reference_sentence,
@@ -59,10 +60,12 @@ def ranking(pool: PoolVerdict, source: Source, cards: Sequence[CardVerdict]) -> 
     Document
     """
     foot = f"{expected_wrong(pool)} {reference_sentence()}"
+    detail = f"The table gave {detail_sentence(pool)}"
     blocks: list[Block] = [
         Paragraph(f"{counts_sentence(pool)} {line_sentence(pool)}"),
         cards_table(cards, pool, RANKED),
         Paragraph(foot),
+        Paragraph(detail),
     ]
     if len(cards) < len(pool.cards):
         shown = f"Shown: {len(cards):,} of {words.plural(len(pool.cards), 'card')}."

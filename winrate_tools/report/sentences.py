@@ -8,6 +8,7 @@ BASELINE_ORIGINS = {
     "sample": "the mean of this table",
     "given": "given by you",
     "player_rate": "the usual win rate of the players behind each row",
+    "target": "what an average card wins in the hands of those asked for",
 }
 MEASURES = {
     "held": "games in which the card was in hand at some time",
@@ -85,6 +86,26 @@ def line_sentence(pool: PoolVerdict) -> str:
         f"A card is weak below the line of {line}: {words.points(pool.margin)} under the "
         f"baseline of {baseline} ({origin})."
     )
+
+
+def detail_sentence(pool: PoolVerdict) -> str:
+    """Say what detail the counts had, and what finer ones would buy."""
+    kinds = " and ".join(name.replace("_", " ") for name in pool.strata)
+    had = f"counts by card and {kinds}" if kinds else "one total for each card"
+    had += ", with held and unheld games" if pool.is_learnt else ""
+    missing = [
+        what
+        for what, there in (
+            (
+                "rows by archetype would tell weak cards from weak homes",
+                "archetype" in pool.strata,
+            ),
+            ("rows by skill band would tell them from weak hands", "skill_band" in pool.strata),
+            ("unheld games would show what the card itself does", pool.is_learnt),
+        )
+        if not there
+    ]
+    return f"{had}. {'; '.join(missing).capitalize()}." if missing else f"{had}: all there is."
 
 
 def counts_sentence(pool: PoolVerdict) -> str:

@@ -119,6 +119,18 @@ def twentieths(chance: float, sure: float, verdict: Verdict) -> int:
     return max(min(nearest, cut_from - 1), keep_to + 1)
 
 
+def to_bar(chance: float, bar: float, *, reached: bool) -> int:
+    """Round a chance to twentieths, true to whether it reached the bar of its verdict.
+
+    Examples
+    --------
+    >>> to_bar(0.79, 0.8, reached=False), to_bar(0.8, 0.8, reached=True)
+    (15, 16)
+    """
+    nearest, least = floor(TWENTY * chance + 0.5), bars(bar)[0]
+    return max(nearest, least) if reached else min(nearest, least - 1)
+
+
 def bars(sure: float) -> tuple[int, int]:
     """Return the fewest twentieths that a cut needs and the most that a keep may have.
 

@@ -48,6 +48,9 @@ class Play:
         Each deck's games.
     band : ndarray of int, shape (players,)
         Each player's place in `World.bands`.
+    band_skill : ndarray of float, shape (bands,)
+        Mean skill of each band's games in log-odds, as seen from the mean of all games; NaN
+        for a band that played none.
     start : float
         Log-odds of an average player's deck of effectless cards, chosen so that the sample's
         win rate is `World.mean_rate` in expectation.
@@ -64,6 +67,7 @@ class Play:
     deck_games: Counts
     deck_wins: Counts
     band: npt.NDArray[np.intp]
+    band_skill: Numbers
     start: float
     fade: float
 
@@ -78,7 +82,8 @@ def play(world: World, truth: Truth, decks: Decks, rng: np.random.Generator) -> 
 
     In each game a random part of the deck comes to hand, a share of it in the opening hand;
     the log-odds of winning are those of the player, the archetype (and its tempo), the deck's
-    own noise and the effects of the copies held.
+    own noise and the effects of the copies held, as they are in this player's hands and this
+    archetype.
 
     Parameters
     ----------
@@ -115,7 +120,9 @@ def play(world: World, truth: Truth, decks: Decks, rng: np.random.Generator) -> 
     held, opening = place < seen[:, None], place < world.opening_share
     odds = _deck_odds(world, truth, decks, rng)[deck]
     odds += truth.tempo[decks.archetype][deck] * (seen - truth.seen[decks.archetype][deck])
-    odds += _held_odds(truth, decks, deck, held)
+    skill = _skill(world, decks, deck_games)
+    effect = _effects_in_hand(truth, decks, skill)[deck]
+    odds += np.einsum("ij,ij->i", effect, held, dtype=np.float64)
     start = _start(odds, world.mean_rate)
     chance = expit(start + odds)
     won = rng.random(len(deck)) < chance
@@ -129,6 +136,7 @@ def play(world: World, truth: Truth, decks: Decks, rng: np.random.Generator) -> 
         deck_games=deck_games,
         deck_wins=tally.deck_wins,
         band=tally.band,
+        band_skill=tally.by_band(skill),
         start=start,
         fade=float(np.mean(chance * (1 - chance)) / (chance.mean() * (1 - chance.mean()))),
     )
@@ -155,12 +163,20 @@ def _deck_odds(world: World, truth: Truth, decks: Decks, rng: np.random.Generato
     return odds
 
 
-def _held_odds(
-    truth: Truth, decks: Decks, deck: npt.NDArray[np.intp], held: npt.NDArray[np.bool_]
-) -> Numbers:
-    effect = truth.effect.astype(np.float32)[decks.cards][deck]
-    odds: Numbers = np.einsum("ij,ij->i", effect, held, dtype=np.float64)
-    return odds
+def _skill(world: World, decks: Decks, deck_games: Counts) -> Numbers:
+    """Each player's skill in log-odds, as seen from the mean of all games."""
+    skill: Numbers = world.skill_sd * (
+        decks.skill - np.average(decks.skill, weights=deck_games)
+    )
+    return skill
+
+
+def _effects_in_hand(truth: Truth, decks: Decks, skill: Numbers) -> npt.NDArray[np.float32]:
+    """Log-odds that each copy of each deck adds when held, shape (players, deck_size)."""
+    effect = truth.effect[decks.cards]
+    effect += truth.slope[decks.cards] * skill[:, None]
+    effect += truth.extra[decks.cards, decks.archetype[:, None]]
+    return effect.astype(np.float32)
 
 
 def _start(odds: Numbers, mean_rate: float) -> float:
@@ -216,6 +232,15 @@ class _Tally:
         """Add decks' counts up by archetype and band."""
         total = np.bincount(self.stratum, counts, self.shape[0] * self.shape[1])
         return total.round().astype(np.int64).reshape(self.shape)
+
+    def by_band(self, measured: Numbers) -> Numbers:
+        """Average something measured on decks over the games of each band."""
+        bands = self.shape[1]
+        games = np.bincount(self.band, self.deck_games, bands)
+        mean = np.full(bands, np.nan)
+        total = np.bincount(self.band, self.deck_games * measured, bands)
+        np.divide(total, games, out=mean, where=games > 0)
+        return mean
 
     def _by_deck(self, games: npt.NDArray[np.generic]) -> Numbers:
         total: Numbers = np.add.reduceat(games, self.first, axis=0, dtype=np.float64)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from winrate_tools.errors import SettingError
 from winrate_tools.settings import Measure
 from winrate_tools.simulate.draft import Cards, Decks, draft
 from winrate_tools.simulate.games import Counts, Play, Record, play
@@ -99,12 +100,15 @@ def _mean_pick(world: World, decks: Decks) -> Numbers:
     return _ratio(places, copies, np.nan)
 
 
-def true_effects(simulation: Simulation, measure: Measure = "held") -> Numbers:
+def true_effects(
+    simulation: Simulation, measure: Measure = "held", band: str | None = None
+) -> Numbers:
     r"""Each card's own effect on the win rate: what an honest interval should cover.
 
-    The world adds `Truth.effect` to the log-odds of each game in which a copy is held. What a
-    card is worth to a table of win rates is the difference that it makes in place of the
-    average card, all else (player, archetype, deck, luck) unchanged:
+    The world adds :math:`\theta_i` to the log-odds of each game in which a copy is held:
+    `Truth.effect`, what skill adds to it (below), and the mean of `Truth.extra` over the card's
+    own play. What a card is worth to a table of win rates is the difference that it makes in
+    place of the average card, all else (player, archetype, deck, luck) unchanged:
 
     .. math::
 
@@ -118,6 +122,13 @@ def true_effects(simulation: Simulation, measure: Measure = "held") -> Numbers:
     a shift of all of them by a little moves their mean by
     :math:`\overline{p(1-p)} / \bar p(1-\bar p)` as much.
 
+    Skill adds `Truth.slope` times a skill in log-odds: 0, the mean over all of the sample's
+    games, if no band is asked for, whoever holds the card; else `Play.band_skill`, the mean
+    over the band's games. Nothing but skill changes with the band: its effects are those of
+    the sample's play (:math:`n, f, \kappa` and shares of archetypes) in hands of that skill.
+    So without slopes all bands have the sample's effects, and with slopes the bands' effects,
+    weighted by the bands' games, average to the sample's.
+
     Whatever else sets the card's record apart is no part of it: the players who choose it, the
     archetypes that play it, the cards beside it, further copies of itself in the same deck.
 
@@ -127,11 +138,19 @@ def true_effects(simulation: Simulation, measure: Measure = "held") -> Numbers:
         A world, played.
     measure : str, optional
         Which games count.
+    band : str, optional
+        One of `World.bands`, for effects in hands of its mean skill. By default, hands of the
+        sample's mean skill.
 
     Returns
     -------
     ndarray of float, shape (cards,)
-        Log-odds; the mean over all games of the measure is 0.
+        Log-odds; the mean over all games of the measure is 0. NaN for a band without games.
+
+    Raises
+    ------
+    SettingError
+        If the world has no such band.
 
     Examples
     --------
@@ -141,12 +160,26 @@ def true_effects(simulation: Simulation, measure: Measure = "held") -> Numbers:
     >>> bool(abs(games @ effects) < 1e-6)
     True
     """
-    games = simulation.play.record(measure).games.sum(axis=(1, 2))
-    effect = simulation.truth.effect
+    truth, games = simulation.truth, simulation.play.record(measure).games.sum(axis=2)
+    weight = games * truth.seen if measure == "deck" else games
+    effect = truth.effect + truth.slope * _skill_of(simulation, band)
+    effect += _ratio(np.sum(weight * truth.extra, axis=1), weight.sum(axis=1), 0.0)
+    games = games.sum(axis=1)
     counted = _fraction_seen(simulation) if measure == "deck" else np.ones(len(effect))
     average = (games * counted) @ effect / (games @ counted)
     own: Numbers = simulation.play.fade * counted * (effect - average)
     return own
+
+
+def _skill_of(simulation: Simulation, band: str | None) -> float:
+    """Mean skill of a band in log-odds, as seen from the mean of all games."""
+    bands = simulation.world.bands
+    if band is None:
+        return 0.0
+    if band not in bands:
+        msg = f"band must be one of {', '.join(bands)}, got {band!r}"
+        raise SettingError(msg)
+    return float(simulation.play.band_skill[bands.index(band)])
 
 
 def _fraction_seen(simulation: Simulation) -> Numbers:

@@ -8,6 +8,7 @@ import numpy as np
 
 from winrate_tools.columns import CARD_ROLES
 from winrate_tools.simulate.history import card_table
+from winrate_tools.simulate.lantern_stories import NEWCOMER_TRAPS
 from winrate_tools.simulate.lantern_world import FAILING, TOO_STRONG, WORLD, Fair
 from winrate_tools.tables import Numbers
 
@@ -22,8 +23,10 @@ PROTECTED = 6
 README = f"""# Lantern Fair
 
 An invented game, drafted and played by a computer, so that the truth is known. Six trades of a
-night market make nine archetypes; {TOO_STRONG} is too strong, {FAILING} is failing, some cards
-are traps and some lie in nobody's deck.
+night market make nine archetypes; {TOO_STRONG} is too strong, {FAILING} is
+failing, some cards are traps and some lie in nobody's deck. A few cards are weak in the hands
+of new players only, a few are good in one archetype only, and a few look good only because
+experts play them.
 
 - `cards.csv`: one row a card: games in which the card was held, wins, and how it was drafted.
   A copy counts on its own, so two copies in hand count twice.
@@ -32,9 +35,11 @@ are traps and some lie in nobody's deck.
 - `archetypes.csv`: games and wins of whole decks.
 - `pool.csv`: the pool of cards, with copies and prices.
 - `market_export.csv`: `cards.csv` as a spreadsheet from abroad would save it.
-- `truth.csv`: the answer. Each card's own effect in points, whether it is a trap or unplayed,
-  and whether its record alone would mislead: `up` for a weak card that looks fine, `down` for
-  a fine card that looks weak.
+- `truth.csv`: the answer. Each card's own effect in points, in hands of the sample's mean skill
+  and over the archetypes that play it; whether it is a trap or unplayed; whether it is a
+  newcomer trap, weak in the hands of new players and fine with experts, or narrow, good in one
+  of its archetypes and weak in the others; and whether its record alone would mislead: `up`
+  for a weak card that looks fine, `down` for a fine card that looks weak.
 """
 
 
@@ -174,10 +179,13 @@ def _truth(fair: Fair) -> list[Sequence[object]]:
     truth = fair.simulation.truth
     carried = np.where(fair.carried_up, "up", np.where(fair.carried_down, "down", ""))
     points = (f"{value:+.2f}" for value in fair.points)
-    flags = (
-        ["yes" if flag else "no" for flag in odd] for odd in (truth.is_trap, truth.is_unplayed)
+    newcomer_trap = [card in NEWCOMER_TRAPS for card in truth.card]
+    odd = (truth.is_trap, truth.is_unplayed, newcomer_trap, truth.is_narrow)
+    flags = (["yes" if flag else "no" for flag in column] for column in odd)
+    heading = (
+        *("card", "own_effect_points", "is_trap", "is_unplayed"),
+        *("newcomer_trap", "narrow", "carried"),
     )
-    heading = ("card", "own_effect_points", "is_trap", "is_unplayed", "carried")
     return [heading, *zip(truth.card, points, *flags, carried, strict=True)]
 
 

@@ -2,7 +2,8 @@
 
 Six trades of a night market make nine archetypes. Smoke & Mirrors is too strong and lifts the
 records of its weak cards; Floating Flowers is failing and drags its good ones down. Some cards
-are traps, taken early and weak; some lie in nobody's deck.
+are traps, taken early and weak; some lie in nobody's deck. A few have stories of their own
+(`lantern_stories`).
 """
 
 from collections import Counter
@@ -14,6 +15,7 @@ from scipy.special import expit, logit
 
 from winrate_tools.simulate.history import Simulation, simulate, true_effects, true_records
 from winrate_tools.simulate.lantern_names import TRADES, fair_name, lantern_name
+from winrate_tools.simulate.lantern_stories import tell_stories
 from winrate_tools.simulate.truth import Truth, draw_truth
 from winrate_tools.simulate.world import Archetype, Rarity, World
 from winrate_tools.tables import Flags, Numbers
@@ -26,7 +28,7 @@ FAILING = "Floating Flowers"
 
 ARCHETYPES = (
     Archetype("Candlelit Supper", (0, 1), effect=0.02, seen=0.40),
-    Archetype(TOO_STRONG, (1, 2), effect=0.26, seen=0.44, tempo=0.6, appeal=0.5),
+    Archetype(TOO_STRONG, (1, 2), effect=0.30, seen=0.44, tempo=0.6, appeal=0.5),
     Archetype("Wind-Up Garden", (2, 3), effect=0.03, seen=0.48, tempo=0.9),
     Archetype(FAILING, (3, 4), effect=-0.30, seen=0.38, tempo=-0.5),
     Archetype("Messages in Bottles", (4, 5), effect=-0.02, seen=0.42),
@@ -99,8 +101,8 @@ def lantern_fair() -> Fair:
     >>> len(lantern_fair().role)
     240
     """
-    names, roles, truth = _cards()
-    simulation = simulate(WORLD, SEED, truth=replace(truth, card=names))
+    roles, truth = _cards()
+    simulation = simulate(WORLD, SEED, truth=truth)
     held = simulation.play.held
     baseline = held.expected.sum() / held.games.sum()
     own = expit(logit(baseline) + true_effects(simulation)) - baseline
@@ -114,8 +116,8 @@ def lantern_fair() -> Fair:
     )
 
 
-def _cards() -> tuple[tuple[str, ...], tuple[str, ...], Truth]:
-    """Draw the cards' truth, name them, and set some against their archetype."""
+def _cards() -> tuple[tuple[str, ...], Truth]:
+    """Draw the cards' truth, name them, and change those that have a story."""
     truth = _against_the_grain(draw_truth(WORLD, np.random.default_rng([SEED, 0])))
     so_far: Counter[str] = Counter()
     names, roles = [], []
@@ -130,7 +132,7 @@ def _cards() -> tuple[tuple[str, ...], tuple[str, ...], Truth]:
             so_far[label] += 1
         names.append(name)
         roles.append(role)
-    return tuple(names), tuple(roles), truth
+    return tuple(roles), tell_stories(WORLD, replace(truth, card=tuple(names)))
 
 
 def _against_the_grain(truth: Truth) -> Truth:

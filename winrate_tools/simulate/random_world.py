@@ -41,4 +41,6 @@ def random_world(rng: np.random.Generator, *, games: int = 80_000) -> World:
         archetype_sd=0.06 + 0.12 * strength,
         tempo_sd=rng.uniform(0, 2),
         deck_sd=rng.uniform(0.2, 0.4),
+        slope_sd=rng.uniform(0, 0.3),
+        narrow_share=rng.uniform(0, 0.08),
     )

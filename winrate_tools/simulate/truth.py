@@ -20,7 +20,13 @@ class Truth:
     home : ndarray of int
         What the card belongs to, a place in `World.homes`.
     effect : ndarray of float
-        Log-odds that a copy adds to a game in which it is held.
+        Log-odds that a copy adds to a game in which it is held, in the hands of a player of
+        the sample's mean skill and in an average one of the card's archetypes.
+    slope : ndarray of float
+        Log-odds that a copy adds for each log-odds of its holder's skill above that mean.
+    extra : ndarray of float, shape (cards, archetypes)
+        Log-odds that a copy adds in a deck of the archetype beyond its effect: 0 but for
+        narrow cards, and 0 on average over the archetypes that a card fits.
     perceived : ndarray of float
         Common opinion of the card, in standard deviations.
     lean : ndarray of float
@@ -35,6 +41,8 @@ class Truth:
     card: tuple[str, ...]
     home: npt.NDArray[np.intp]
     effect: Numbers
+    slope: Numbers
+    extra: Numbers
     perceived: Numbers
     lean: Numbers
     is_trap: Flags
@@ -43,6 +51,12 @@ class Truth:
     archetype_lean: Numbers
     seen: Numbers
     tempo: Numbers
+
+    @property
+    def is_narrow(self) -> Flags:
+        """Which cards are good in one of their archetypes only."""
+        narrow: Flags = np.count_nonzero(self.extra, axis=1) > 0
+        return narrow
 
 
 def draw_truth(world: World, rng: np.random.Generator) -> Truth:
@@ -53,7 +67,8 @@ def draw_truth(world: World, rng: np.random.Generator) -> Truth:
     world : World
         Parameters.
     rng : numpy.random.Generator
-        Source of the draws.
+        Source of the draws. Slopes and narrow cards draw from children of it, so that having
+        them or not leaves all else as it is.
 
     Returns
     -------
@@ -79,11 +94,14 @@ def draw_truth(world: World, rng: np.random.Generator) -> Truth:
     perceived[is_unplayed] = world.unplayed_look + 0.3 * surprise[is_unplayed]
     home = _homes(world, rng)
     effect -= world.balance * _mean_by(home, effect)
+    slopes, narrow = rng.spawn(2)
     plain = world.archetypes
     return Truth(
         card=tuple(f"card {i:03}" for i in range(1, world.cards + 1)),
         home=home,
         effect=effect,
+        slope=world.slope_sd * slopes.standard_normal(world.cards),
+        extra=_extra(world, home, ~is_trap & ~is_unplayed, narrow),
         perceived=perceived,
         lean=world.lean_sd * rng.standard_normal(world.cards),
         is_trap=is_trap,
@@ -112,6 +130,46 @@ def _homes(world: World, rng: np.random.Generator) -> npt.NDArray[np.intp]:
     home[order[:pairs]] = factions + np.arange(pairs) % archetypes
     home[order[pairs:][: round(world.open_share * world.cards)]] = factions + archetypes
     return home
+
+
+def _extra(
+    world: World, home: npt.NDArray[np.intp], usual: Flags, rng: np.random.Generator
+) -> Numbers:
+    """Give some of the usual cards that fit several archetypes one in which they shine."""
+    fits = world.fits.T[home]
+    able = np.flatnonzero(usual & (fits.sum(axis=1) > 1))
+    extra = np.zeros(fits.shape)
+    for card in rng.permutation(able)[: round(world.narrow_share * world.cards)]:
+        best = int(rng.choice(np.flatnonzero(fits[card])))
+        extra[card] = narrow_extra(fits[card], best, world.narrow_effect)
+    return extra
+
+
+def narrow_extra(fits: Flags, best: int, effect: float) -> Numbers:
+    """Spread a narrow card's extra effects over the archetypes.
+
+    Parameters
+    ----------
+    fits : ndarray of bool, shape (archetypes,)
+        The archetypes that the card fits, at least two.
+    best : int
+        The one of them in which it is good.
+    effect : float
+        Log-odds that it adds there.
+
+    Returns
+    -------
+    ndarray of float, shape (archetypes,)
+        Log-odds, 0 on average over the archetypes that fit; elsewhere as in the worse of them.
+
+    Examples
+    --------
+    >>> narrow_extra(np.array([True, True, False, True]), 1, 0.2)
+    array([-0.1,  0.2, -0.1, -0.1])
+    """
+    extra = np.full(len(fits), effect / (1 - np.count_nonzero(fits)))
+    extra[best] = effect
+    return extra
 
 
 def _mean_by(home: npt.NDArray[np.intp], effect: Numbers) -> Numbers:

@@ -142,6 +142,16 @@ class World:
         Spread of the fraction of the deck seen, from game to game.
     opening_share : float
         Fraction of games with a copy in the opening hand, in (0, 1).
+    slope_sd : float
+        Spread of how much a card gains with the skill of the player who holds it: log-odds of
+        effect for each log-odds of skill, so that a standard deviation of skill moves the
+        effects by ``slope_sd * skill_sd``.
+    narrow_share : float
+        Share of cards that are good in one of their archetypes only, all of them cards that
+        fit several and are neither traps nor unplayed.
+    narrow_effect : float
+        What such a card adds in that archetype beyond its effect; it lacks as much in its
+        other archetypes together.
 
     Raises
     ------
@@ -192,6 +202,9 @@ class World:
     deck_sd: float = 0.3
     length_sd: float = 0.1
     opening_share: float = 0.17
+    slope_sd: float = 0.0
+    narrow_share: float = 0.0
+    narrow_effect: float = 0.2
 
     def __post_init__(self) -> None:
         dealt = self.packs * self.seats

@@ -18,10 +18,10 @@ Numbers = npt.NDArray[np.float64]
 Codes = npt.NDArray[np.intp]
 ADDED = 0.25
 """One more stratum with a game in each of its cells: no card's figure is without bounds."""
-EXTRA_SD = 0.03
+EXTRA_SD = 0.01
 """What the counts do not show, such as a card noted in hand when it came too late to matter.
 
-A judgement, no source: three quarters of a point of win rate. Simulated drafts, whose notes are
+A judgement, no source: a quarter of a point of win rate. Simulated drafts, whose notes are
 perfect, need 0.004.
 """
 

@@ -139,7 +139,7 @@ def _cheapest_cuts(cost: Numbers) -> Places:
 
 
 def _numbered(start: Places, cards: int) -> Places:
-    """Number the grades from 1, given where the last grade of each beginning starts."""
+    """Give cards their grades from 1, where `start` says at which card the last one opens."""
     opens = np.zeros(cards, dtype=np.intp)
     end = cards
     while end > 0:

@@ -11,6 +11,23 @@ Numbers = npt.NDArray[np.float64]
 HALVINGS = 200
 
 
+OUTLIERS = 0.1
+"""Share of effects that are allowed to lie far from the others. A judgement, no source."""
+
+
+class Shrunk(NamedTuple):
+    """Effects drawn towards 0; arrays of one shape.
+
+    Attributes
+    ----------
+    mean, variance : ndarray
+        Posterior of each effect.
+    """
+
+    mean: Numbers
+    variance: Numbers
+
+
 class Heterogeneity(NamedTuple):
     """Variance between what is estimated, and the mean that belongs to it.
 
@@ -72,6 +89,46 @@ def paule_mandel(estimates: npt.ArrayLike, variances: npt.ArrayLike) -> Heteroge
         middle = 0.5 * (low + high)
         low, high = (middle, high) if _excess(y, v, middle) > 0 else (low, middle)
     return Heterogeneity(high, _mean(y, v, high))
+
+
+def shrunk(estimates: Numbers, variances: Numbers, spread: float, *, far: float) -> Shrunk:
+    r"""Draw estimates towards 0, as far as they do not stand out.
+
+    Effects are taken to be :math:`N(0, \\tau^2)`, one in ten :math:`N(0, \\text{far}^2)`,
+    so that a few that differ are not lost among many that do not.
+
+    Parameters
+    ----------
+    estimates, variances : ndarray
+        Of one shape; an infinite variance leaves the prior.
+    spread : float
+        Variance between most effects, at least 0.
+    far : float
+        Standard deviation of those that stand out, above 0.
+
+    Returns
+    -------
+    Shrunk
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> found = shrunk(np.array([0.1, 1.0]), np.full(2, 0.01), 0.0001, far=0.5)
+    >>> found.mean.round(2).tolist()
+    [0.0, 0.96]
+    """
+    prior = np.array([max(spread, 1e-10), max(far**2, spread)])
+    prior = prior.reshape(-1, *[1] * np.ndim(estimates))
+    share = np.array([1 - OUTLIERS, OUTLIERS]).reshape(prior.shape)
+    known = np.isfinite(variances)
+    y, v = np.where(known, estimates, 0.0), np.where(known, variances, 1.0)
+    gain = np.where(known, prior / (prior + v), 0.0)
+    fit = np.where(known, -0.5 * (np.log(prior + v) + y**2 / (prior + v)), 0.0)
+    weight = share * np.exp(fit - fit.max(axis=0))
+    weight /= weight.sum(axis=0)
+    mean = (weight * gain * y).sum(axis=0)
+    second = (weight * (prior * (1 - gain) + (gain * y) ** 2)).sum(axis=0)
+    return Shrunk(mean, second - mean**2)
 
 
 def _mean(y: Numbers, v: Numbers, variance: float) -> float:

@@ -85,6 +85,33 @@ class NormalMixture:
             point = moved
         return point
 
+    def given(self, seen: Numbers, variance: Numbers) -> "NormalMixture":
+        """Update each mixture by a normal observation of it.
+
+        Parameters
+        ----------
+        seen, variance : ndarray of shape (n,)
+            What was seen of each item, and the variance of its error; NaN where nothing was.
+
+        Returns
+        -------
+        NormalMixture
+            Bayes' rule, component by component.
+        """
+        known = ~np.isnan(seen)
+        value, error = np.where(known, seen, 0.0), np.where(known, variance, np.inf)
+        total = self.sd**2 + error
+        gain = np.where(known, self.sd**2 / total, 0.0)
+        off = value - self.mean
+        with np.errstate(divide="ignore"):
+            log_weight = np.log(self.weight)
+        fit = np.where(known, -0.5 * off**2 / total - 0.5 * np.log(total), 0.0)
+        log_weight = log_weight + fit
+        weight = np.exp(log_weight - log_weight.max(axis=0))
+        return NormalMixture(
+            weight / weight.sum(axis=0), self.mean + gain * off, self.sd * np.sqrt(1 - gain)
+        )
+
     def _density(self, point: Numbers) -> Numbers:
         z = (point - self.mean) / self.sd
         kernel = np.exp(-0.5 * z**2) / (self.sd * np.sqrt(2 * np.pi))

@@ -57,10 +57,11 @@ def chance_to_tell(
     Examples
     --------
     >>> chance_to_tell([300, 3000], 0.03, 0.55).round(2).tolist()
-    [0.42, 0.98]
+    [0.39, 0.98]
     """
     n, below = _checked(games, gap, line, design_effect)
-    return _chance(*np.broadcast_arrays(n, below), line, _tail(sure, sides), sides)
+    n, below = np.broadcast_arrays(n, below)
+    return _chance(n, below, line, _tail(sure, sides), sides)
 
 
 def smallest_gap(
@@ -101,7 +102,7 @@ def smallest_gap(
     Examples
     --------
     >>> smallest_gap([2, 300, 3000], 0.55).round(4).tolist()
-    [nan, 0.0627, 0.0197]
+    [nan, 0.0626, 0.0195]
     """
     n, _ = _checked(games, 0.0, line, design_effect)
     wins = _most_wins(n, line, _tail(sure, sides))
@@ -146,7 +147,7 @@ def games_to_tell(
     Examples
     --------
     >>> games_to_tell([0.01, 0.05], 0.55).tolist()
-    [11249, 465]
+    [11360, 480]
     """
     _, below = _checked(0.0, gap, line, design_effect)
     if not (below > 0).all():
@@ -162,9 +163,8 @@ def games_to_tell(
 def _fewest(gap: float, line: float, chance: float, tail: float, sides: int) -> int:
     """Look for the last number of games that falls short, around the normal answer."""
     rate = line - gap
-    reach = ndtri(chance) * np.sqrt(rate * (1 - rate)) - ndtri(tail) * np.sqrt(
-        line * (1 - line)
-    )
+    spreads = np.sqrt([rate * (1 - rate), line * (1 - line)])
+    reach = ndtri(chance) * spreads[0] - ndtri(tail) * spreads[1]
     near, width = round((max(reach, 0.0) / gap) ** 2), round(6 / gap) + 30
     while True:
         games = np.arange(max(0, near - width), near + width)
@@ -186,7 +186,7 @@ def _chance(games: Counts, gap: Numbers, line: float, tail: float, sides: int) -
 def _most_wins(games: Counts, rate: float, tail: float) -> Numbers:
     """Most wins that come with a chance of at most `tail` or lower; -1 where none do."""
     guess = games * rate + ndtri(tail) * np.sqrt(games * rate * (1 - rate))
-    wins = np.clip(np.floor(guess), -1, games)
+    wins: Numbers = np.clip(np.floor(guess), -1, games)
     while (low := (wins < games) & (_at_most(wins + 1, games, rate) <= tail)).any():
         wins = wins + low
     while (high := (wins >= 0) & (_at_most(wins, games, rate) > tail)).any():

@@ -30,7 +30,9 @@ FEWEST_CARDS = 30
 """Below this many cards with games neither usage nor the second class can be learnt."""
 SPREAD_SCALE = 0.15
 """Scale of the half-normal prior of the spread, on the log-odds."""
-COEFFICIENT_SD = 0.5
+INTERCEPT_SD = 0.5
+SLOPE_SD = 0.15
+"""Of usage's slope, in log-odds a standard deviation: wider gives lone cards leverage."""
 SECOND_MEAN = np.array([np.log(0.22), np.log(0.10), np.log(0.1 / 0.9), 0.5])
 SECOND_SD = np.array([0.5, 0.5, 1.0, 1.0])
 
@@ -133,7 +135,8 @@ class Prior:
         return np.asarray(hyper[:, first : self.spread_at] @ self.factions.T)
 
     def _coefficient_sd(self) -> Numbers:
-        sd = np.full(self.spread_at, COEFFICIENT_SD)
+        sd = np.full(self.spread_at, SLOPE_SD)
+        sd[0] = INTERCEPT_SD
         sd[1 + self.usage.shape[1] :] = self.faction_sd
         return sd
 

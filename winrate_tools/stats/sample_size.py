@@ -40,10 +40,8 @@ def effect_size(first: float, second: float) -> float:
     >>> round(effect_size(0.5, 0.4), 4)
     0.2014
     """
-    for rate in (first, second):
-        if not 0 <= rate <= 1:
-            msg = f"rates must lie from 0 to 1, got {rate}"
-            raise LevelError(msg)
+    _demand_rate(first)
+    _demand_rate(second)
     return 2 * asin(sqrt(first)) - 2 * asin(sqrt(second))
 
 
@@ -145,7 +143,7 @@ def chance_to_tell_apart(
     games : float
         Games of each group, above 0.
     first, second : float
-        Their true win rates, strictly between 0 and 1 unless they differ.
+        Their true win rates, from 0 to 1, one of them strictly between.
     sure : float, optional
         How sure is sure enough, in (0, 1).
     sides : int, optional
@@ -186,7 +184,7 @@ def games_to_tell_apart(
     Parameters
     ----------
     first, second : float
-        Their true win rates, from 0 to 1, not the same.
+        Their true win rates, from 0 to 1, one of them strictly between, not the same.
     sure, chance : float, optional
         How sure is sure enough, and the chance wanted of becoming so, in (0, 1).
     sides : int, optional
@@ -255,3 +253,32 @@ def games_for_range(half_width: float, *, rate: float = 0.5, level: float = 0.95
         raise SettingError(msg)
     _demand_rate(rate)
     return float(rate * (1 - rate) * (_quantile(level, 2) / half_width) ** 2)
+
+
+def _quantile(chance: float, sides: int) -> float:
+    """Return what a standard normal exceeds, on the sides looked at, as seldom as wanted."""
+    if not 0 < chance < 1:
+        msg = f"a chance must lie strictly between 0 and 1, got {chance}"
+        raise LevelError(msg)
+    if sides not in {1, 2}:
+        msg = f"sides must be 1 or 2, got {sides}"
+        raise SettingError(msg)
+    return float(-ndtri((1 - chance) / sides))
+
+
+def _spreads(first: float, second: float) -> tuple[float, float]:
+    """Return one game's standard deviation of the difference, if rates are alike and if not."""
+    _demand_rate(first)
+    _demand_rate(second)
+    mean = (first + second) / 2
+    apart = first * (1 - first) + second * (1 - second)
+    if apart == 0:
+        msg = f"one of the rates must lie strictly between 0 and 1, got {first} and {second}"
+        raise LevelError(msg)
+    return sqrt(2 * mean * (1 - mean)), sqrt(apart)
+
+
+def _demand_rate(rate: float) -> None:
+    if not 0 <= rate <= 1:
+        msg = f"rates must lie from 0 to 1, got {rate}"
+        raise LevelError(msg)

@@ -1,103 +1,88 @@
-r"""How strong each card is, from its total games and wins.
+r"""How strong each card is, whatever the detail of its counts.
 
-The record of a card of faction :math:`h` deviates from the sample's mean by
-:math:`t_i = \theta_i + f_h + \kappa_i` on the log-odds: its own effect, what its faction
-shares, and what else it owes to players, archetype and deck. More games average none of these
-out. A share :math:`\lambda` of what is left without the faction is taken to be the card's own:
+The record of a card deviates from what its archetypes and skill bands (or, without them, its
+faction's cards) lead one to expect by :math:`t_i`: its own effect and what else it owes to
+players and decks. More games average none of that out, so of :math:`t_i` a share :math:`s`
+is taken to be the card's own:
 
-.. math::
+.. math:: \theta_i \mid t_i \sim N\big(s\,(t_i - f_h),\; \ell\,\tau^2\big),
 
-    \theta_i \mid t_i \sim N\big(\lambda (t_i - f_h),\; c\,\lambda(1-\lambda)\tau^2\big),
-
-with :math:`\tau^2` the variance of records within factions. Were own effect and company
-independent, :math:`c` would be 1; as good cards keep good company, less is left unknown.
+with :math:`f_h` what its faction shares and :math:`\tau^2` the variance of records; see
+`winrate_tools.stats.allowance` for :math:`s` and :math:`\ell`. A contrast of the card in hand
+against the same card in the deck is a second, independent look at :math:`\theta_i`. Skill
+shifts it; see `winrate_tools.stats.skill`.
 """
 
 from dataclasses import dataclass
-from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
 from scipy.special import expit, logit, ndtri
 
-from winrate_tools.settings import Measure, Settings
-from winrate_tools.stats.baseline import Baseline, baseline
-from winrate_tools.stats.company import Company, company
+from winrate_tools.settings import Settings
+from winrate_tools.stats.allowance import (
+    Allowance,
+    given_allowance,
+    learnt_allowance,
+    scaled,
+    usual_allowance,
+)
 from winrate_tools.stats.hyperparameters import cards_given, learn
-from winrate_tools.stats.logit_normal import Evidence
 from winrate_tools.stats.mixture import NormalMixture
-from winrate_tools.stats.overdispersion import DEFAULT_DESIGN_EFFECT
 from winrate_tools.stats.prior import Classes, Prior, prior_for
-from winrate_tools.stats.usage import Usage, usage
+from winrate_tools.stats.sample import Sample, sample
+from winrate_tools.stats.target import Target, target
 from winrate_tools.tables import CardTable
 
 Numbers = npt.NDArray[np.float64]
-MOST_SHARED = 0.9
-"""Largest share of the sample's games that one card is taken to have."""
-
-OWN_SHARE: dict[Measure, float] = {"held": 0.55, "opening": 0.55, "deck": 0.3}
-"""Share of a record within its faction that is the card's own, where only totals are known."""
-OWN_SHARE_MIXED: dict[Measure, float] = {"held": 0.42, "opening": 0.42, "deck": 0.2}
-"""The same where factions are unknown and therefore mixed up in the record."""
-OWN_SHARE_SD = 0.1
-"""How far the share differs from one pool to the next."""
-LEFT_UNKNOWN = 0.45
-"""The constant c. These four come from simulated drafts; `tests/calibration` measures them."""
+LEAST_SHARE = 0.02
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Strength:
-    """Posterior of each card's effect, on the log-odds, in the table's order.
+    """Posterior of each card's effect, on the log-odds, in the order of the table's totals.
 
-    Components are the J pairs of a hyperparameter draw and a class of the prior; arrays given
-    as (J, n) may have one column or one row that stands for all.
+    Components are the J pairs of a hyperparameter draw and a class of the prior.
 
     Attributes
     ----------
+    sample : Sample
+        The counts used.
+    target : Target
+        Whose games the effects are for.
+    allowance : Allowance
+        How much of a record is the card's own.
     weight : ndarray of shape (J, n)
-        Probability of each component.
+        Probability of each component, given the records.
     record_mean, record_sd : ndarray of shape (J, n)
         Posterior of the card's record under each component.
     company : ndarray of shape (J, n)
         What the card shares with its faction.
     expected : ndarray of shape (J, n)
         Record that the card's usage makes one expect.
-    within : ndarray of shape (J, 1)
-        Variance of records within factions, given usage.
+    between : ndarray of shape (J, 1)
+        Variance between records of alike usage and faction.
     own_share : ndarray of shape (J, 1)
         Share of a record, less its company, that is the card's own.
     draw_weight : ndarray of shape (H,)
         Weight of each hyperparameter draw; J is H times the number of classes.
-    level : Baseline
-        What effects are counted from.
-    allowance : float
-        Mean of `own_share`.
-    design_effect : float
-        The assumption used.
-    evidence : Evidence
-        The effective counts used.
-    usage : Usage
-        The cleaned usage.
-    factions : tuple of str
-        Labels of the factions compared.
     """
 
+    sample: Sample
+    target: Target
+    allowance: Allowance
     weight: Numbers
     record_mean: Numbers
     record_sd: Numbers
     company: Numbers
     expected: Numbers
-    within: Numbers
+    between: Numbers
     own_share: Numbers
     draw_weight: Numbers
-    level: Baseline
-    allowance: float
-    design_effect: float
-    evidence: Evidence
-    usage: Usage
-    factions: tuple[str, ...]
 
-    def own(self, allowance: float | None = None) -> NormalMixture:
+    def own(
+        self, allowance: float | None = None, *, level: float | None = None
+    ) -> NormalMixture:
         """Own effects of the cards, as deviations from an average card.
 
         Parameters
@@ -105,18 +90,25 @@ class Strength:
         allowance : float, optional
             Share of a record, less its company, that is the card's own, in (0, 1]; by default
             the one fitted with, and its uncertainty.
+        level : float, optional
+            Level of skill, log-odds above the sample's; the target's by default.
 
         Returns
         -------
         NormalMixture
             Over the n cards.
         """
-        share = (
-            self.own_share if allowance is None else np.full(self.own_share.shape, allowance)
+        own = self._by_record(
+            self.allowance if allowance is None else given_allowance(allowance)
         )
-        mean = share * (self.record_mean - self.company)
-        left = LEFT_UNKNOWN * share * (1 - share) * self.within
-        return NormalMixture(self.weight, mean, np.sqrt((share * self.record_sd) ** 2 + left))
+        if self.sample.contrast is not None:
+            own = own.given(*self._contrast(own))
+        shift, variance = self.sample.slopes.shift(
+            self.target.level if level is None else level
+        )
+        games = self.sample.evidence.games
+        shift = shift - (games @ shift) / games.sum()
+        return NormalMixture(own.weight, own.mean + shift, np.sqrt(own.sd**2 + variance))
 
     def record(self) -> NormalMixture:
         """Return the records as they would be after endless games, company and all."""
@@ -130,16 +122,18 @@ class Strength:
 
     def removable(self) -> Numbers:
         """Variance of each own effect that endless games would remove, shape (n,)."""
-        share = float((self.weight[:, :1] * self.own_share).sum())
-        return np.asarray((share * self.record().scale) ** 2)
+        if self.sample.contrast is None:
+            return np.asarray((self.allowance.share * self.record().scale) ** 2)
+        _, by_skill = self.sample.slopes.shift(self.target.level)
+        return np.asarray(self.own().scale ** 2 - by_skill)
 
     def spread(self) -> tuple[float, float]:
         """Return the deviation between cards of their records and of their own effects."""
-        record, own = self.record(), self.own()
-        return tuple(
+        record, own = (
             float(np.sqrt(np.var(each.centre) + (each.scale**2).mean()))
-            for each in (record, own)
-        )  # type: ignore[return-value]
+            for each in (self.record(), self.own())
+        )
+        return record, own
 
     def draws(self, count: int, seed: int) -> Numbers:
         """Draw own effects of all cards together, shape (count, n).
@@ -150,31 +144,47 @@ class Strength:
         own, n = self.own(), self.weight.shape[1]
         steps = np.cumsum(self.draw_weight)
         drawn = np.searchsorted(steps / steps[-1], (np.arange(count) + 0.5) / count)
-        first = self.weight[drawn] / self.draw_weight[drawn, None]
-        second = rng.random((count, n)) > first
-        component = drawn[:, None] + len(self.draw_weight) * second
+        component = drawn[:, None] + np.zeros((1, n), dtype=np.intp)
+        if len(own.weight) > len(steps):
+            first, second = own.weight[drawn], own.weight[drawn + len(steps)]
+            component += len(steps) * (rng.random((count, n)) * (first + second) > first)
         z = rng.standard_normal((count, n))
         card = np.arange(n)
         return np.asarray(own.mean[component, card] + z * own.sd[component, card])
 
     def rate(self, effect: float | Numbers) -> Numbers:
-        """Turn effects on the log-odds into win rates of this sample."""
-        return np.asarray(expit(logit(self.level.sample_mean) + effect))
+        """Turn effects on the log-odds into win rates of the target."""
+        return np.asarray(expit(logit(self.target.mean) + effect))
 
     def effect(self, rate: float | Numbers) -> Numbers:
-        """Turn win rates of this sample into effects on the log-odds."""
-        return np.asarray(logit(rate) - logit(self.level.sample_mean))
+        """Turn win rates of the target into effects on the log-odds."""
+        return np.asarray(logit(rate) - logit(self.target.mean))
+
+    def _by_record(self, allowance: Allowance) -> NormalMixture:
+        fitted = allowance is self.allowance
+        share = self.own_share if fitted else np.full(self.own_share.shape, allowance.share)
+        mean = share * (self.record_mean - self.company)
+        variance = (share * self.record_sd) ** 2 + allowance.left * self.between
+        return NormalMixture(self.weight, mean, np.sqrt(variance))
+
+    def _contrast(self, own: NormalMixture) -> tuple[Numbers, Numbers]:
+        """Return the contrasts about their own mean, and their variances."""
+        estimate, variance = _on_scale(self.sample)
+        about = estimate - own.centre
+        weight = 1 / (variance + own.scale**2)
+        known = ~np.isnan(estimate)
+        return estimate - np.average(about[known], weights=weight[known]), variance
 
 
 def strength(table: CardTable, settings: Settings | None = None) -> Strength:
-    """Estimate every card's own effect from its totals and its usage.
+    """Estimate every card's own effect from counts of any detail and from its usage.
 
     Parameters
     ----------
     table : CardTable
-        One row a card; see `CardTable.totals`.
+        Rows by card, or by card within archetype, skill band or both.
     settings : Settings, optional
-        Baseline, measure, allowance, design effect and seed are used.
+        Baseline, measure, target, allowance, design effect and seed are used.
 
     Returns
     -------
@@ -185,6 +195,8 @@ def strength(table: CardTable, settings: Settings | None = None) -> Strength:
     ------
     FitError
         If no card has a game, or the baseline is asked of a column that is not there.
+    SettingError
+        If the target is no skill band of the table.
 
     References
     ----------
@@ -199,67 +211,82 @@ def strength(table: CardTable, settings: Settings | None = None) -> Strength:
     >>> table = CardTable(["Ash Vine", "Tin Moth", "Elm Bell"], [400, 400, 0], [180, 240, 0])
     >>> fitted = strength(table)
     >>> [f"{rate:.3f}" for rate in fitted.rate(fitted.own().centre)]
-    ['0.498', '0.553', '0.530']
+    ['0.497', '0.553', '0.525']
     """
     settings = settings or Settings()
-    level = baseline(table, settings)
-    played = ~np.isnan(table.wins)
-    games, wins = np.where(played, table.games, 0.0), np.where(played, table.wins, 0.0)
-    design_effect = settings.design_effect or DEFAULT_DESIGN_EFFECT
-    factor = 1 / (design_effect * (1 - np.minimum(games / games.sum(), MOST_SHARED)))
-    evidence = Evidence(wins * factor, games * factor, level.offset)
-    cleaned, together = usage(table), company(table.faction, evidence)
-    prior = prior_for(cleaned, together, int((games > 0).sum()))
-    return _integrated(_Sample(evidence, cleaned, together, level), prior, settings)
-
-
-class _Sample(NamedTuple):
-    evidence: Evidence
-    usage: Usage
-    company: Company
-    level: Baseline
-
-
-def _integrated(sample: _Sample, prior: Prior, settings: Settings) -> Strength:
-    hyper = learn(sample.evidence, prior, seed=settings.seed)
+    counts = sample(table, settings)
+    played = int((counts.evidence.games > 0).sum())
+    prior = prior_for(counts.usage, counts.company, played)
+    hyper = learn(counts.evidence, prior, seed=settings.seed)
     classes = prior.classes(hyper.draws)
-    cards = cards_given(sample.evidence, prior, hyper.draws)
-    count, n = len(classes.mean), len(sample.evidence.games)
-    own_share = _own_share(settings, len(hyper.weight), known=bool(prior.factions.size))
-
-    def repeated(each: Numbers) -> Numbers:
-        return np.tile(each, (count, 1))
-
+    cards = cards_given(counts.evidence, prior, hyper.draws)
+    between = _between(classes)
+    count, n = len(classes.mean), len(counts.totals)
+    records = NormalMixture(
+        (cards.share * hyper.weight[:, None]).reshape(-1, n),
+        cards.mean.reshape(-1, n),
+        cards.sd.reshape(-1, n),
+    )
+    shared = np.tile(prior.shared(hyper.draws), (count, 1))
+    allowance = _allowance(counts, settings, prior, records, shared, hyper.weight @ between)
     return Strength(
-        weight=(cards.share * hyper.weight[:, None]).reshape(-1, n),
-        record_mean=cards.mean.reshape(-1, n),
-        record_sd=cards.sd.reshape(-1, n),
-        company=repeated(prior.shared(hyper.draws)),
-        expected=repeated(classes.mean[0]),
-        within=repeated(_within(classes)),
-        own_share=repeated(own_share),
+        sample=counts,
+        target=target(counts, settings),
+        allowance=allowance,
+        weight=records.weight,
+        record_mean=records.mean,
+        record_sd=records.sd,
+        company=shared,
+        expected=np.tile(classes.mean[0], (count, 1)),
+        between=np.tile(between, (count, 1)),
+        own_share=np.tile(_shares(allowance, hyper.weight, settings.seed), (count, 1)),
         draw_weight=hyper.weight,
-        level=sample.level,
-        allowance=float(hyper.weight @ own_share[:, 0]),
-        design_effect=settings.design_effect or DEFAULT_DESIGN_EFFECT,
-        evidence=sample.evidence,
-        usage=sample.usage,
-        factions=sample.company.names if prior.factions.size else (),
     )
 
 
-def _own_share(settings: Settings, draws: int, *, known: bool) -> Numbers:
-    """One share for each draw: as given, else around what simulated drafts have shown."""
+def _allowance(
+    counts: Sample,
+    settings: Settings,
+    prior: Prior,
+    records: NormalMixture,
+    shared: Numbers,
+    between: Numbers,
+) -> Allowance:
     if settings.allowance is not None:
-        return np.full((draws, 1), float(settings.allowance))
-    usual = (OWN_SHARE if known else OWN_SHARE_MIXED)[settings.measure]
-    places = np.random.default_rng(settings.seed).permutation(draws)
-    shares = usual + OWN_SHARE_SD * ndtri((places + 0.5) / draws)
-    return np.asarray(np.clip(shares, 0.05, 0.95)[:, None])
+        return given_allowance(settings.allowance)
+    factions = bool(prior.factions.size)
+    if counts.contrast is None:
+        return usual_allowance(settings.measure, factions=factions, strata=counts.strata)
+    usual = usual_allowance("deck", factions=factions, strata=counts.strata)
+    if settings.measure == "held":
+        usual = scaled(usual, 1 / counts.seen)
+    record = NormalMixture(records.weight, records.mean - shared, records.sd)
+    estimate, variance = _on_scale(counts)
+    return learnt_allowance(
+        usual, estimate, variance, record.centre, record.scale**2, float(between[0])
+    )
 
 
-def _within(classes: Classes) -> Numbers:
-    """Variance of records within factions about what usage makes one expect, shape (H, 1)."""
+def _on_scale(counts: Sample) -> tuple[Numbers, Numbers]:
+    """Return the contrasts of held games on the scale of the measure, and their variances."""
+    if counts.contrast is None:
+        nothing = np.full(len(counts.totals), np.nan)
+        return nothing, nothing
+    factor = counts.seen if counts.measure == "deck" else 1.0
+    return factor * counts.contrast.estimate, factor**2 * counts.contrast.variance
+
+
+def _shares(allowance: Allowance, weight: Numbers, seed: int) -> Numbers:
+    """One share for each weighted draw, spread as far as it is unsure, shape (draws, 1)."""
+    order = np.random.default_rng([seed, 1]).permutation(len(weight))
+    places = np.empty(len(weight))
+    places[order] = np.cumsum(weight[order]) - weight[order] / 2
+    shares = allowance.share + allowance.sd * ndtri(np.clip(places, 1e-9, 1 - 1e-9))
+    return np.asarray(np.maximum(shares, LEAST_SHARE)[:, None])
+
+
+def _between(classes: Classes) -> Numbers:
+    """Variance of records about what usage and faction make one expect, shape (H, 1)."""
     about = classes.mean - classes.mean[0]
     square = np.exp(classes.log_share) * (classes.sd**2 + about**2)
     return np.asarray(square.sum(axis=0).mean(axis=1, keepdims=True))

@@ -55,7 +55,7 @@ def usage(table: CardTable) -> Usage:
     Returns
     -------
     Usage
-        Covariates that hold fewer than two different values are left out.
+        Covariates that do not vary, within rarities, are left out.
 
     Examples
     --------
@@ -68,10 +68,13 @@ def usage(table: CardTable) -> Usage:
         "mean_pick": None if table.mean_pick is None else -table.mean_pick,
         "played": _log_odds_played(table),
     }
-    cleaned = {
-        name: _standardised(column, table.rarity)
+    centred = {
+        name: column - _rarity_means(column, table.rarity)
         for name, column in raw.items()
         if column is not None and _varies(column)
+    }
+    cleaned = {
+        name: _standardised(column) for name, column in centred.items() if _varies(column)
     }
     columns = tuple(cleaned)
     stack = np.array(list(cleaned.values())).reshape(len(columns), len(table)).T
@@ -102,10 +105,9 @@ def _varies(column: Numbers) -> bool:
     return len(known) > 1 and bool(np.ptp(known) > 1e-12)
 
 
-def _standardised(column: Numbers, rarity: Labels | None) -> Numbers:
-    centred = column - _rarity_means(column, rarity)
+def _standardised(centred: Numbers) -> Numbers:
     spread = np.sqrt(np.nanmean(centred**2))
-    return np.asarray(np.clip(centred / max(spread, 1e-12), -FARTHEST, FARTHEST))
+    return np.asarray(np.clip(centred / spread, -FARTHEST, FARTHEST))
 
 
 def _rarity_means(column: Numbers, rarity: Labels | None) -> Numbers:
