@@ -7,7 +7,12 @@ from statistics import median, quantiles
 
 import pytest
 
-from winrate_tools.columns import CARD_ROLES, RANKING_COLUMNS
+from winrate_tools.columns import (
+    ARCHETYPE_COLUMNS,
+    ARCHETYPE_ROLES,
+    CARD_ROLES,
+    RANKING_COLUMNS,
+)
 
 ROOT = Path(__file__).parent.parent
 MODULES = sorted((ROOT / "winrate_tools").rglob("*.py"))
@@ -162,7 +167,10 @@ def test_the_top_level_holds_what_was_agreed():
     assert {"README.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml"} <= names
 
 
-@pytest.mark.parametrize("name", sorted(CARD_ROLES.keys() | RANKING_COLUMNS.keys()))
+COLUMNS = {**CARD_ROLES, **RANKING_COLUMNS, **ARCHETYPE_ROLES, **ARCHETYPE_COLUMNS}
+
+
+@pytest.mark.parametrize("name", sorted(COLUMNS))
 def test_the_readme_explains_every_column(name: str):
     rows = [
         line for line in DOCUMENTS[0].read_text(encoding="utf-8").splitlines() if "|" in line

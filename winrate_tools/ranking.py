@@ -6,11 +6,12 @@ from typing import TYPE_CHECKING, Any
 
 from winrate_tools import __version__
 from winrate_tools.columns import RANKING_COLUMNS
+from winrate_tools.decide.archetype_verdicts import ArchetypePool
 from winrate_tools.decide.judgement import judge
 from winrate_tools.decide.verdicts import CardVerdict, PoolVerdict
 from winrate_tools.files import check_target, write_whole
 from winrate_tools.settings import Settings
-from winrate_tools.tables import CardTable, Source
+from winrate_tools.tables import ArchetypeTable, CardTable, Source
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -40,6 +41,11 @@ class Ranking:
         return tuple(card for card in self.verdict.cards if card.verdict == "cut")
 
     @property
+    def archetypes(self) -> ArchetypePool | None:
+        """Verdicts on the archetypes, the weakest first; None if the table names none."""
+        return self.verdict.archetypes
+
+    @property
     def frame(self) -> "pd.DataFrame":
         """One row a card, the weakest first; the columns are `columns.RANKING_COLUMNS`.
 
@@ -63,7 +69,13 @@ def _row(card: CardVerdict) -> dict[str, Any]:
     return {**asdict(card), "reasons": ", ".join(card.reasons)}
 
 
-def rank(cards: CardTable, settings: Settings | None = None, **choices: Any) -> Ranking:
+def rank(
+    cards: CardTable,
+    settings: Settings | None = None,
+    *,
+    archetypes: ArchetypeTable | None = None,
+    **choices: Any,
+) -> Ranking:
     """Estimate and judge every card of a table.
 
     Parameters
@@ -72,6 +84,8 @@ def rank(cards: CardTable, settings: Settings | None = None, **choices: Any) -> 
         Any rows; those of one card are added up.
     settings : Settings, optional
         Every choice at once; the defaults if not given.
+    archetypes : ArchetypeTable, optional
+        Games and wins of whole decks, for the verdicts on archetypes.
     **choices
         Single fields of `Settings`, such as ``baseline=0.55`` or ``margin=0.02``; they win
         over `settings`.
@@ -102,7 +116,7 @@ def rank(cards: CardTable, settings: Settings | None = None, **choices: Any) -> 
         msg = f"rank() has no setting {unknown[0]!r}; Settings lists them"
         raise TypeError(msg)
     chosen = replace(given, **choices)
-    return Ranking(judge(cards, chosen), chosen, cards.source)
+    return Ranking(judge(cards, chosen, archetypes=archetypes), chosen, cards.source)
 
 
 def write_report(ranking: Ranking, path: str | Path, *, force: bool = False) -> Path:

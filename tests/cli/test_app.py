@@ -1,6 +1,7 @@
 """The program as a whole."""
 
 import re
+from pathlib import Path
 
 import pytest
 from typer.main import get_command
@@ -8,8 +9,9 @@ from typer.main import get_command
 from winrate_tools import __version__
 from winrate_tools.cli.app import app
 
-COMMANDS = ["check", "rank", "report", "demo", "config"]
-LEAVES = [["check"], ["rank"], ["report"], ["demo"], ["config", "show"]]
+COMMANDS = ["check", "rank", "archetypes", "report", "power", "demo", "config"]
+LEAVES = [*([command] for command in COMMANDS[:-1]), ["config", "show"]]
+SAMPLE = Path(__file__).parent.parent.parent / "sample_data"
 
 
 def test_every_command_is_listed():
@@ -35,6 +37,7 @@ def test_every_command_explains_itself_with_an_example_that_works(command, run, 
     [example] = re.findall(r"Example: winrate-tools (.*?) (?:Arguments|Options):", said)
 
     words = example.replace("sample_data/cards.csv", table).split()
+    words = [word.replace("sample_data/", f"{SAMPLE}/") for word in words]
     assert words[: len(command)] == command
     assert run(*words).exit_code == 0
 

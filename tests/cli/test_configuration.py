@@ -44,6 +44,15 @@ def test_each_place_goes_before_every_later_one(strong: str, weak: str, folder: 
     assert settled.origins["sure"] == "default"
 
 
+def test_an_origin_names_the_option_as_it_is_typed():
+    settled = resolve({"target": "even", "design_effect": "2"}, environment={}, files=[])
+
+    assert settled.origins["target"] == "command line: --for"
+    assert settled.origins["design_effect"] == "command line: --design-effect"
+    with pytest.raises(SettingError, match=r"^--for: target must be a name, got ''"):
+        resolve({"target": " "}, environment={}, files=[])
+
+
 def test_places_add_up(folder: Path):
     file = settings_file(
         folder / "winrate.toml", '[settings]\nmargin = 2.5\nbaseline = "53%"\n'

@@ -77,6 +77,15 @@ def test_a_file_that_exists_is_refused_before_any_work(run, table):
     assert Path("out.csv").read_text().startswith("card,")
 
 
+def test_estimates_are_for_the_players_asked_for(run, table):
+    even = json.loads(run("rank", table, "--json", "--for", "even").stdout)["pool"]
+    nobody = run("rank", table, "--for", "nobody")
+
+    assert (even["target"], even["baseline"], even["line"]) == ("even", 0.5, 0.48)
+    assert nobody.exit_code == 2
+    assert "skill bands of the table (none), got 'nobody'" in nobody.stderr
+
+
 def test_three_only_where_it_is_asked_for(run, table):
     assert run("rank", table).exit_code == 0
     assert run("rank", table, "--fail-on-cut").exit_code == 3

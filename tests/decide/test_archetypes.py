@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 from scipy.special import logit
 
+from winrate_tools.decide.archetype_counts import CARDS_ERROR
 from winrate_tools.decide.archetypes import LISTED, call, judge_archetypes
 from winrate_tools.errors import FitError, SettingError
 from winrate_tools.ingest.archetypes import read_archetypes
@@ -168,10 +169,28 @@ def test_cards_are_named_where_there_are_more_of_them_and_they_pull():
 def test_draws_come_from_the_cards_strengths_if_none_are_given():
     settings = Settings(seed=3)
     own = judge_archetypes(CARDS, DECKS, settings)
-    given = strength(CARDS.totals(), settings).draws(2000, 3)
+    given = strength(CARDS, settings).draws(2000, 3)
 
     assert own == judge_archetypes(CARDS, DECKS, settings, own_draws=given)
     assert own == judge_archetypes(CARDS, DECKS, settings)
+
+
+def test_archetypes_are_those_of_the_whole_sample_whoever_the_cards_are_judged_for():
+    luck = np.random.default_rng(2).integers(-300, 300, 16)
+    wins = CARDS.wins / 2 + np.where(CARDS.games > 0, luck, 0)
+    banded = CardTable(
+        CARDS.card * 2,
+        np.tile(CARDS.games / 2, 2),
+        np.concatenate([wins - 200 * (CARDS.games > 0), CARDS.wins - wins]),
+        archetype=CARDS.archetype * 2,
+        skill_band=["new"] * 16 + ["old"] * 16,
+    )
+    asked = judge_archetypes(banded, DECKS, Settings(target="new"))
+
+    assert asked == judge_archetypes(banded, DECKS)
+    assert strength(banded, Settings(target="new")).draws(5, 1) != pytest.approx(
+        strength(banded).draws(5, 1)
+    )
 
 
 def test_cards_games_alone_make_verdicts_with_wider_ranges():
@@ -186,10 +205,29 @@ def test_cards_games_alone_make_verdicts_with_wider_ranges():
     )
 
 
+def test_games_worked_out_from_cards_never_make_a_strength_exact():
+    many = CardTable(CARDS.card, CARDS.games * 1e6, CARDS.wins * 1e6, archetype=CARDS.archetype)
+    pool = judge_archetypes(many, own_draws=DRAWS)
+
+    for one in pool.archetypes:
+        assert one.high - one.low == pytest.approx(2 * 1.2816 * CARDS_ERROR * 0.25, rel=0.02)
+    assert len(pool.archetypes) == 4
+
+
+def test_archetypes_on_the_mean_are_split_too():
+    even = ArchetypeTable(NAMES, [5000] * 4, [2500] * 4)
+    pool = judge_archetypes(CARDS, even, own_draws=DRAWS)
+    [moths] = [one for one in pool.archetypes if one.archetype == "Moths"]
+
+    expected = 0.25 * (HELD[1] / 5000 - HELD.mean(axis=0) / 5000) @ DRAWS.mean(axis=0)
+    assert moths.cards_part == pytest.approx(expected, rel=0.01)
+    assert moths.own_part == pytest.approx(-moths.cards_part, abs=1e-9)
+
+
 def test_an_archetype_whose_cards_are_unknown_moves_no_other():
     more = ArchetypeTable([*NAMES, "Runes"], [*DECKS.games, 5000], [*DECKS.wins, 2507])
-    plain = judge_archetypes(CARDS, DECKS, own_draws=DRAWS)
-    wider = judge_archetypes(CARDS, more, own_draws=DRAWS)
+    plain = judge_archetypes(CARDS, DECKS, own_draws=DRAWS + 0.05)
+    wider = judge_archetypes(CARDS, more, own_draws=DRAWS + 0.05)
     parts = {one.archetype: one.cards_part for one in wider.archetypes}
 
     assert parts["Runes"] is None

@@ -7,12 +7,12 @@ import numpy as np
 import pytest
 from scipy.special import expit
 
-from winrate_tools.decide.judgement import judge
+from winrate_tools.decide.judgement import _standing, judge
 from winrate_tools.decide.verdicts import CardVerdict, PoolVerdict
 from winrate_tools.errors import FitError, SettingError
 from winrate_tools.settings import Settings
-from winrate_tools.stats.settling import Standing, games_to_settle
-from winrate_tools.stats.strength import strength
+from winrate_tools.stats.settling import Standing, chance_to_settle, games_to_settle
+from winrate_tools.stats.strength import Strength, strength
 from winrate_tools.tables import CardTable
 
 AS_RECORDED = Settings(allowance=1.0, design_effect=1.0)
@@ -93,6 +93,88 @@ def test_a_baseline_of_another_sample_moves_the_line_and_not_the_estimates():
     assert {card.verdict for card in own.cards} == {"keep"}
     assert {card.verdict for card in borrowed.cards} == {"cut"}
     assert "baseline too high" in borrowed.warnings
+
+
+def test_weak_cards_are_found_against_the_samples_own_mean_and_not_against_a_half():
+    # In this sample an average card wins 55 %, and a fifth of the cards 50 %.
+    rng = np.random.default_rng(12)
+    rates = np.where(np.arange(100) < 20, 0.5, 0.5625)
+    cards = table([6000] * 100, rng.binomial(6000, rates))
+
+    own, half = judge(cards, AS_RECORDED), judge(cards, replace(AS_RECORDED, baseline=0.5))
+
+    weak = {f"card {i}" for i in range(20)}
+    assert own.sample_mean == pytest.approx(0.55, abs=0.003)
+    assert {card.card for card in own.cards if card.verdict == "cut"} == weak
+    assert {card.verdict for card in half.cards} == {"keep"}
+
+
+def two_bands(cards: int = 40) -> CardTable:
+    """New players win 45 % and experts 60 %; a tenth of the cards lose eight points more."""
+    rng = np.random.default_rng(1)
+    own = np.where(np.arange(cards) < cards // 10, -0.08, 0.0)
+    wins = [rng.binomial(9000, level + own) for level in (0.45, 0.6)]
+    names = [f"card {i}" for i in range(cards)]
+    bands = ["new"] * cards + ["expert"] * cards
+    return CardTable(names * 2, [9000] * 2 * cards, np.concatenate(wins), skill_band=bands)
+
+
+@pytest.mark.parametrize(
+    ("target", "baseline", "origin"),
+    [
+        ("sample", 0.517, "sample"),
+        ("even", 0.5, "target"),
+        ("new", 0.442, "target"),
+        ("expert", 0.592, "target"),
+        ("new:3, expert:1", (3 * 0.442 + 0.592) / 4, "target"),
+    ],
+)
+def test_baseline_line_and_estimates_move_to_the_players_asked_for(target, baseline, origin):
+    judged = judge(two_bands(), Settings(target=target))
+
+    assert (judged.target, judged.baseline_origin) == (target, origin)
+    assert judged.baseline == pytest.approx(baseline, abs=0.003)
+    assert judged.line == pytest.approx(judged.baseline - 0.02)
+    assert judged.sample_mean == pytest.approx(0.517, abs=0.003)
+    assert np.mean([card.estimate for card in judged.cards]) == pytest.approx(
+        judged.baseline, abs=0.002
+    )
+    weakest = {card.card for card in judged.cards[:4]}
+    assert weakest == {"card 0", "card 1", "card 2", "card 3"}
+    assert not {"baseline too low", "baseline too high"} & set(judged.warnings)
+
+
+def test_strata_and_bands_are_said():
+    judged = judge(two_bands())
+
+    assert (judged.strata, judged.bands) == (("skill_band",), ("new", "expert"))
+    assert not judged.is_learnt
+
+
+def test_factions_that_a_small_pool_cannot_set_apart_are_not_said_to_be():
+    small, large = (
+        judge(pool(cards, faction=["Cog", "Wick"] * (cards // 2))) for cards in (28, 30)
+    )
+
+    assert (small.factions, large.factions) == ((), ("Cog", "Wick"))
+
+
+def test_an_average_card_that_only_experts_hold_is_kept_and_a_weak_one_cut():
+    rng = np.random.default_rng(1)
+    rows = [("average", 6000, 3600, "expert"), ("weak", 6000, 3120, "expert")]
+    for band, level in (("new", 0.45), ("expert", 0.6)):
+        wins = rng.binomial(3000, level + np.linspace(-0.02, 0.02, 38))
+        rows += [(f"card {i}", 3000, won, band) for i, won in enumerate(wins)]
+    card, games, wins, bands = zip(*rows, strict=True)
+
+    judged = judge(CardTable(card, games, wins, skill_band=bands))
+
+    average, weak = named(judged, "average"), named(judged, "weak")
+    assert average.win_rate > judged.baseline + 0.06
+    assert average.estimate == pytest.approx(judged.baseline, abs=0.01)
+    assert (average.verdict, average.reasons) == ("keep", ())
+    assert weak.win_rate > judged.line
+    assert (weak.verdict, weak.reasons) == ("cut", ("weak",))
 
 
 def test_a_margin_must_leave_room_below_the_baseline():
@@ -372,6 +454,21 @@ def test_a_strong_card_in_a_weak_faction_is_not_cut_for_its_company():
     assert named(with_home, "card 0").reasons == ("weak home",)
 
 
+def test_a_strong_card_in_a_failing_archetype_is_not_cut_for_its_home():
+    rng = np.random.default_rng(4)
+    home = np.where(np.arange(60) < 30, "Toads", "Kites")
+    effect = np.where(home == "Toads", -0.3, 0.3) + rng.normal(0, 0.05, size=60)
+    effect[0] = -0.2
+    wins = rng.binomial(4000, expit(effect))
+
+    with_home = judge(table([4000] * 60, wins, archetype=home.tolist()), AS_RECORDED)
+    without = judge(table([4000] * 60, wins), AS_RECORDED)
+
+    assert named(without, "card 0").reasons == ("weak",)
+    assert named(with_home, "card 0").verdict == "keep"
+    assert named(with_home, "card 0").reasons == ("weak home",)
+
+
 @pytest.mark.parametrize(("allowance", "design_effect"), [(1.0, 1.0), (0.9, 2.0)])
 def test_the_games_needed_are_those_of_where_the_card_stands(allowance, design_effect):
     cards = pool()
@@ -394,3 +491,82 @@ def test_the_games_needed_are_those_of_where_the_card_stands(allowance, design_e
     waiting = {card.card: card.games_needed for card in judged.cards if card.games_needed}
     assert waiting
     assert waiting == {name: needed[cards.card.index(name)] for name in waiting}
+
+
+class Record:
+    """Cards whose records are all there is, of which more can be played."""
+
+    settings = Settings(design_effect=1.0)
+
+    def __init__(self, rng: np.random.Generator, cards: int = 60) -> None:
+        self.rng, self.effect = rng, rng.normal(0, 0.18, cards)
+        self.games, self.wins = np.zeros(cards), np.zeros(cards)
+
+    def played(self, more: int) -> CardTable:
+        self.games = self.games + more
+        self.wins = self.wins + self.rng.binomial(more, expit(0.1 + self.effect))
+        return table(self.games, self.wins)
+
+
+class Decks:
+    """Cards of company unlike, of which two games in five come to hand."""
+
+    def __init__(self, rng: np.random.Generator, measure: str, cards: int = 60) -> None:
+        self.settings = Settings(measure=measure, design_effect=1.0)
+        self.rng, self.own = rng, rng.normal(0, 0.12, cards)
+        self.company = rng.normal(0, 0.1, cards)
+        self.counts = np.zeros((4, cards))
+
+    def played(self, more: int) -> CardTable:
+        held = more if self.settings.measure == "held" else 2 * more // 5
+        rest = 3 * held // 2
+        won = self.rng.binomial(held, expit(0.1 + self.company + self.own))
+        left = self.rng.binomial(rest, expit(self.company))
+        cards = np.ones(len(won))
+        self.counts = self.counts + np.array([held * cards, won, rest * cards, left])
+        games, wins, rest_games, rest_wins = self.counts
+        if self.settings.measure == "deck":
+            games, wins = games + rest_games, wins + rest_wins
+        return table(games, wins, unheld_games=rest_games, unheld_wins=rest_wins)
+
+
+def settling(history: Record | Decks, first: int, more: int) -> tuple[np.ndarray, np.ndarray]:
+    """Predicted chances that open verdicts settle, and whether they did."""
+
+    def judged(fitted: Strength) -> tuple[Standing, np.ndarray]:
+        line = float(fitted.effect(fitted.target.baseline - history.settings.margin_used))
+        return _standing(fitted, line, 0.9), fitted.own().below(line)
+
+    standing, before = judged(strength(history.played(first), history.settings))
+    _, after = judged(strength(history.played(more), history.settings))
+    is_open = (before > 0.1) & (before < 0.9)
+    settled = (after <= 0.1) | (after >= 0.9)
+    return chance_to_settle(standing, more)[is_open], settled[is_open]
+
+
+HISTORIES = {
+    "record": Record,
+    "held": lambda rng: Decks(rng, "held"),
+    "deck": lambda rng: Decks(rng, "deck"),
+}
+
+
+@pytest.mark.parametrize(
+    ("kind", "first", "more"),
+    [
+        ("record", 600, 6000),
+        ("held", 600, 4000),
+        ("deck", 1500, 10_000),
+    ],
+)
+def test_as_many_verdicts_settle_as_was_predicted(kind: str, first: int, more: int):
+    pools = [
+        settling(HISTORIES[kind](np.random.default_rng([5, seed])), first, more)
+        for seed in range(24)
+    ]
+    predicted, settled = (np.concatenate(part) for part in zip(*pools, strict=True))
+
+    likely = predicted > np.median(predicted)
+    assert len(settled) > 400
+    assert settled.mean() == pytest.approx(predicted.mean(), abs=0.05)
+    assert settled[likely].mean() > settled[~likely].mean() + 0.05

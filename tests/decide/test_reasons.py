@@ -206,3 +206,140 @@ def test_without_factions_no_home_is_weak():
 
     assert below.any()
     assert not found.weak_home.any()
+
+
+LINE = -0.08
+
+
+def signs_of(cards: CardTable, line: float = LINE, **choices) -> Signs:
+    settings = Settings(**{"design_effect": 1.0, **choices})
+    return signs(cards.totals(), strength(cards, settings), line)
+
+
+def placed(
+    own: np.ndarray, level: dict[str, float], games: dict[str, np.ndarray], stratum: str
+):
+    """A table of cards in places; a card wins there as the place and its own effect say."""
+    rows = [
+        (f"card {i}", count, round(count * expit(0.1 + level[place] + own[i])), place)
+        for place in level
+        for i, count in enumerate(games[place])
+        if count
+    ]
+    card, counts, wins, labels = zip(*rows, strict=True)
+    order = sorted(range(len(rows)), key=lambda row: int(card[row].split()[1]))
+    columns = [[column[row] for row in order] for column in (card, counts, wins, labels)]
+    return CardTable(*columns[:3], **{stratum: columns[3]})
+
+
+def company(stratum: str, *, first: float = 0.1, share: float = 1.0) -> CardTable:
+    """Half of the cards have most of their games where players or decks win less."""
+    own = np.random.default_rng(2).normal(0, 0.02, 40)
+    own -= own.mean()
+    own[0] = first
+    low = np.where(np.arange(40) < 20, 9000.0 * share, 9000.0 * (1 - share)).round()
+    places = {"low": low, "high": 9000 - low}
+    return placed(own, {"low": -0.3, "high": 0.3}, places, stratum)
+
+
+@pytest.mark.parametrize(
+    ("stratum", "reason", "other"),
+    [("archetype", "weak_home", "weak_hands"), ("skill_band", "weak_hands", "weak_home")],
+)
+def test_a_sound_card_looks_weak_for_its_archetype_or_its_players(stratum, reason, other):
+    found = signs_of(company(stratum), allowance=1.0)
+
+    assert getattr(found, reason)[:20].all()
+    assert not getattr(found, reason)[20:].any()
+    assert not getattr(found, other).any()
+
+
+@pytest.mark.parametrize("stratum", ["archetype", "skill_band"])
+def test_a_card_that_looks_sound_in_weak_company_has_no_such_excuse(stratum):
+    # Its own effect lifts its record above the line all the same.
+    found = signs_of(company(stratum, first=0.28), allowance=1.0)
+
+    assert not found.weak_home[0]
+    assert not found.weak_hands[0]
+    assert found.weak_home[1] or found.weak_hands[1]
+
+
+@pytest.mark.parametrize("stratum", ["archetype", "skill_band"])
+def test_a_card_that_is_weak_itself_has_no_such_excuse(stratum):
+    found = signs_of(company(stratum, first=-0.2), allowance=1.0)
+
+    assert not found.weak_home[0]
+    assert not found.weak_hands[0]
+
+
+def skilled(new: float, expert: float) -> CardTable:
+    """Forty cards in two bands; the first is worth something else in each."""
+    level, own = {"new": -0.3, "expert": 0.3}, np.zeros(40)
+    tables = [
+        placed(np.concatenate([[first], own[1:]]), {band: level[band]},
+               {band: np.full(40, 40_000)}, "skill_band")
+        for band, first in (("new", new), ("expert", expert))
+    ]  # fmt: skip
+    columns = [
+        [*getattr(tables[0], name), *getattr(tables[1], name)]
+        for name in ("card", "games", "wins", "skill_band")
+    ]
+    return CardTable(*columns[:3], skill_band=columns[3])
+
+
+def test_a_newcomer_trap_is_weak_in_the_weakest_hands_only():
+    assert signs_of(skilled(-0.25, 0.1), allowance=1.0).newcomer_trap.nonzero()[0].tolist() == [
+        0
+    ]
+
+
+@pytest.mark.parametrize(
+    ("new", "expert"), [(-0.25, -0.15), (-0.07, 0.1), (0.1, -0.25), (0.0, 0.0)],
+    ids=["weak for all", "hardly weak", "weak for experts", "sound"],
+)  # fmt: skip
+def test_a_card_that_just_misses_is_no_newcomer_trap(new: float, expert: float):
+    assert not signs_of(skilled(new, expert), allowance=1.0).newcomer_trap.any()
+
+
+def test_without_two_bands_there_is_no_newcomer_trap():
+    cards = company("archetype")
+    one = CardTable(cards.card, cards.games, cards.wins, skill_band=["new"] * len(cards))
+
+    assert not signs_of(one, allowance=1.0).newcomer_trap.any()
+
+
+def at_home(*first: float) -> CardTable:
+    """Forty cards in three archetypes; the first is worth something else in each."""
+    rng = np.random.default_rng(4)
+    effect = rng.normal(0, 0.03, (40, 3))
+    effect[0] = first
+    games = np.full((40, 3), 30_000)
+    wins = np.round(games * expit(0.1 + effect))
+    card, home = np.nonzero(games)
+    return CardTable(
+        [f"card {i}" for i in card],
+        games[card, home],
+        wins[card, home],
+        archetype=[("Kites", "Lamps", "Toads")[k] for k in home],
+    )
+
+
+def test_a_narrow_card_is_good_in_one_archetype_and_weak_in_its_others():
+    found = signs_of(at_home(0.2, -0.25, -0.25), allowance=1.0)
+
+    assert found.narrow.nonzero()[0].tolist() == [0]
+
+
+@pytest.mark.parametrize(
+    "first",
+    [(0.2, 0.2, 0.2), (-0.25, -0.25, -0.25), (0.2, -0.04, -0.04), (-0.07, -0.3, -0.3)],
+    ids=["good everywhere", "weak everywhere", "sound elsewhere", "good nowhere"],
+)
+def test_a_card_that_just_misses_is_not_narrow(first):
+    assert not signs_of(at_home(*first), allowance=1.0).narrow[0]
+
+
+def test_without_archetypes_no_card_is_narrow():
+    cards = at_home(0.2, -0.25, -0.25)
+
+    assert not signs_of(cards.totals(), allowance=1.0).narrow.any()

@@ -87,6 +87,13 @@ def test_totals_are_left_out():
     )
 
 
+def test_a_row_whose_band_is_unknown_is_no_total():
+    table = read_archetypes(b"Archetype,Skill,Games,Wins\nKites,new,9,4\nKites,,9,5\n")
+
+    assert table.skill_band == ("new", None)
+    assert table.source.notes == ()
+
+
 @pytest.mark.parametrize(
     ("rows", "place", "message"),
     [

@@ -70,6 +70,7 @@ def pooled(*cards: CardVerdict, **facts: object) -> PoolVerdict:
         "spread": 0.0187,
         "real_share": 0.34,
         "allowance": 0.4,
+        "archetypes": None,
         "is_learnt": False,
         "design_effect": 1.4,
         "usage_columns": ("mean_pick", "played"),

@@ -33,12 +33,12 @@ def test_the_section_opens_with_counts_and_lines():
 
 def test_an_underpowered_archetype_has_its_sentences():
     assert archetype_sentence(BY_NAME["Bells"], POOL) == (
-        "over 19 in 20 (almost surely) that it wins less than 53.0%. Best estimate 50.4% (8 in "
-        "10 range: 49.1 to 51.7%) from 12,345 games. Against the mean it stands at -4.6 points: "
-        "about +0.4 from its cards (8 in 10 range: -0.6 to +1.4), the rest from its plan and "
-        "synergy: a split under assumptions, not a fact. Cards that drag it most: Tin Moth "
-        "(-0.3, 19 in 20), a|b (-0.1, 14 in 20); cards that carry it most: Elm Bell (+0.5, over "
-        "19 in 20)."
+        "over 19 in 20 (almost surely) that it wins less than 53.0%. Best estimate 50.4% "
+        "(8 in 10 range: 49.1 to 51.7%) from 12,345 games. Against the mean it stands at -4.6 "
+        "points: about +0.4 from its cards (8 in 10 range: -0.6 to +1.4), the rest from its "
+        "plan and synergy: a split under assumptions, not a fact. Cards that drag it most: Tin "
+        "Moth (-0.3, 19 in 20), a|b (-0.1, 14 in 20); cards that carry it most: Elm Bell "
+        "(+0.5, over 19 in 20)."
     )
 
 
@@ -131,12 +131,11 @@ def test_the_table_has_a_row_for_each_archetype_and_a_mark_for_each_verdict():
 
 @pytest.mark.parametrize("caution", ArchetypeCaution.__args__)
 def test_every_caution_is_a_sentence_of_the_section(caution):
-    blocks = archetype_section(
-        pooled(judged("Any", 0.55), counted=9.0, warnings=(caution,))
-    ).blocks
+    pool = pooled(judged("Any", 0.55), counted=9.0, warnings=(caution,))
+    blocks = archetype_section(pool).blocks
 
     assert isinstance(blocks[-1], Paragraph)
-    assert blocks[-1].text == CAUTIONS[caution](pooled(counted=9.0))
+    assert blocks[-1].text == CAUTIONS[caution](pool)
     assert blocks[-1].text.endswith(".")
 
 

@@ -52,6 +52,13 @@ def test_headers_that_say_their_role_are_not_repeated(pool):
             "Limits",
             "judged by the pool as a whole. So",
         ),
+        ({"is_learnt": True, "allowance": 0.31}, "Allowance", "was learnt from the pool"),
+        ({"is_learnt": True, "allowance": 0.31}, "Allowance", "31% of what sets the records"),
+        ({}, "Players", "for players like those of the table."),
+        ({"bands": ("new", "old")}, "Players", "Skill bands, the weakest first: new, old."),
+        ({"target": "even"}, "Players", "for players who win half their games, not for"),
+        ({"target": "new:3, old:1"}, "Players", "for new:3, old:1, not for the table's"),
+        ({"strata": ("archetype", "skill_band")}, "Method", "their archetype and skill band"),
         ({"factions": ("Wick", "Cog")}, "Method", "a faction share is set apart (Wick, Cog)."),
         (
             {"baseline_origin": "given", "sample_mean": 0.5215},

@@ -6,6 +6,7 @@ import pytest
 
 from winrate_tools.report.sentences import (
     counts_sentence,
+    detail_sentence,
     expected_wrong,
     line_sentence,
     verdict_sentence,
@@ -76,12 +77,40 @@ def test_a_keep_at_the_surest_says_under_1_in_20(make_card, make_pool):
         ("sample", "the mean of this table"),
         ("given", "given by you"),
         ("player_rate", "the usual win rate of the players behind each row"),
+        ("target", "what an average card wins in the hands of those asked for"),
     ],
 )
 def test_the_line_names_its_baseline_and_where_that_comes_from(origin, said, make_pool):
     assert line_sentence(make_pool(baseline_origin=origin)) == (
         "A card is weak below the line of 49.0%: 2 points under the baseline of 51.0% "
         f"({said})."
+    )
+
+
+@pytest.mark.parametrize(
+    ("facts", "start", "advice"),
+    [
+        ({}, "one total for each card. Rows by archetype would", 3),
+        ({"strata": ("archetype",)}, "counts by card and archetype. Rows by skill band", 2),
+        (
+            {"strata": ("skill_band",), "is_learnt": True},
+            "counts by card and skill band, with held and unheld games. Rows by archetype",
+            1,
+        ),
+    ],
+)
+def test_a_table_is_told_what_finer_counts_would_buy(facts, start, advice, make_pool):
+    said = detail_sentence(make_pool(**facts))
+
+    assert said.startswith(start)
+    assert said.count("would") == advice
+
+
+def test_a_table_of_every_detail_is_told_nothing(make_pool):
+    pool = make_pool(strata=("archetype", "skill_band"), is_learnt=True)
+
+    assert detail_sentence(pool) == (
+        "counts by card and archetype and skill band, with held and unheld games: all there is."
     )
 
 

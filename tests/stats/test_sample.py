@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from scipy.special import logit
+from scipy.special import expit, logit
 
 from winrate_tools.errors import FitError
 from winrate_tools.settings import Settings
@@ -221,6 +221,34 @@ def test_decks_and_held_games_give_the_same_contrast():
     assert decks.contrast.estimate == pytest.approx(held.contrast.estimate)
     assert decks.seen == pytest.approx(held.seen)
     assert decks.evidence.games == pytest.approx(held.evidence.games)
+
+
+def test_homes_are_those_of_held_games():
+    alone, beside = (sampled(table(archetype=HOMES, **rest)).homes for rest in ({}, REST))
+
+    assert beside.games.tolist() == alone.games.tolist()
+    assert beside.surprise == pytest.approx(alone.surprise)
+    assert beside.information == pytest.approx(alone.information)
+
+
+def test_slopes_are_those_of_held_games():
+    # In hand the cards tell bands apart by a slope; in the deck they do nothing.
+    rng = np.random.default_rng(1)
+    slope = np.tile(rng.permutation(np.linspace(-1, 1, 20)), 2)
+    level = np.repeat([-0.4, 0.4], 20)
+    held, rest = (expit(level + slope * level * part) for part in (1, 0))
+    cards = table(
+        [f"card {i}" for i in range(20)] * 2,
+        [50_000] * 40,
+        (50_000 * held).round(),
+        skill_band=["new"] * 20 + ["old"] * 20,
+        unheld_games=[50_000] * 40,
+        unheld_wins=(50_000 * rest).round(),
+    )
+
+    found = sampled(cards).slopes.mean
+
+    assert np.polyfit(slope[:20], found, 1)[0] == pytest.approx(1, abs=0.05)
 
 
 def test_an_allowance_of_the_users_own_leaves_the_contrast_out():

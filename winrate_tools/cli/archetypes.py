@@ -179,6 +179,7 @@ def _first(table: str, reading: Reading, configured: Configured) -> "Tables":
     """Read TABLE as what it is: cards, or else archetypes."""
     demand_file(table)
     from winrate_tools.ingest.archetypes import inspect_archetypes
+    from winrate_tools.ingest.kinds import ARCHETYPES
     from winrate_tools.ingest.read import inspect_cards
 
     columns = mapped(reading.columns or [])
@@ -187,7 +188,7 @@ def _first(table: str, reading: Reading, configured: Configured) -> "Tables":
     if table == STDIN:
         data, options["name"] = sys.stdin.buffer.read(), "<stdin>"
     seen = inspect_cards(data, **options)
-    if "card" not in columns and not _lists_cards(seen):
+    if columns.keys() <= ARCHETYPES.roles.keys() and not _lists_cards(seen):
         other = inspect_archetypes(data, **options)
         if other.unclear is None:
             return None, other.sound_table()

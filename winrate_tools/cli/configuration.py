@@ -17,6 +17,7 @@ FILE_NAME = "winrate.toml"
 TABLES = ("settings", "mapping")
 NAMES = tuple(field.name for field in fields(Settings))
 PREFIX = "WINRATE_"
+FLAGS = {**{name: f"--{name.replace('_', '-')}" for name in NAMES}, "target": "--for"}
 OTHER_VARIABLES = ("WINRATE_DEBUG",)
 
 Layer = dict[str, tuple[object, str]]
@@ -73,7 +74,7 @@ def resolve(
 def _from_flags(flags: Mapping[str, object]) -> Layer:
     given = {name: raw for name, raw in flags.items() if raw is not None}
     return {
-        name: _understood(name, raw, f"--{name.replace('_', '-')}", "command line: ")
+        name: _understood(name, raw, FLAGS[name], "command line: ")
         for name, raw in given.items()
     }
 

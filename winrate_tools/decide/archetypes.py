@@ -1,5 +1,6 @@
 """Which archetypes need help, how sure that is, and which cards drag or carry them."""
 
+from dataclasses import replace
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -134,7 +135,8 @@ def _parts(
     if cards is None or counts.copies is None:
         return None
     if own_draws is None:
-        own_draws = strength(cards.totals(), settings).draws(DRAWS, settings.seed)
+        everyone = replace(settings, target="sample")
+        own_draws = strength(cards, everyone).draws(DRAWS, settings.seed)
     return archetype_parts(found, _filled(counts.copies, found.share), own_draws)
 
 

@@ -5,6 +5,8 @@ from typing import Literal
 import numpy as np
 import numpy.typing as npt
 
+from winrate_tools.decide.archetype_verdicts import ArchetypePool
+from winrate_tools.decide.archetypes import judge_archetypes
 from winrate_tools.decide.reasons import reasons, signs
 from winrate_tools.decide.rules import Rule
 from winrate_tools.decide.verdicts import CardVerdict, Caution, PoolVerdict
@@ -15,7 +17,7 @@ from winrate_tools.stats.many import expected_wrong
 from winrate_tools.stats.ranks import ranks
 from winrate_tools.stats.settling import Standing, games_to_settle
 from winrate_tools.stats.strength import Strength, strength
-from winrate_tools.tables import CardTable, Labels
+from winrate_tools.tables import ArchetypeTable, CardTable, Labels
 
 RANK_DRAWS = 2000
 FEWEST_CARDS = 10
@@ -23,7 +25,12 @@ FAR_BASELINE = 0.02
 ALLOWANCES = np.linspace(0.05, 1, 20)
 
 
-def judge(table: CardTable, settings: Settings | None = None) -> PoolVerdict:
+def judge(
+    table: CardTable,
+    settings: Settings | None = None,
+    *,
+    archetypes: ArchetypeTable | None = None,
+) -> PoolVerdict:
     """Judge every card of a pool, at whatever detail its counts have.
 
     Parameters
@@ -32,6 +39,8 @@ def judge(table: CardTable, settings: Settings | None = None) -> PoolVerdict:
         Rows by card, or by card within archetype, skill band or both.
     settings : Settings, optional
         Line, sureness and assumptions.
+    archetypes : ArchetypeTable, optional
+        Games and wins of whole decks, for the verdicts on archetypes.
 
     Returns
     -------
@@ -83,9 +92,19 @@ def judge(table: CardTable, settings: Settings | None = None) -> PoolVerdict:
         factions=_factions(fitted),
         strata=fitted.sample.strata,
         bands=tuple(fitted.sample.bands),
+        archetypes=_archetypes(table, archetypes, fitted, settings),
         seed=settings.seed,
         warnings=_warnings(fitted),
     )
+
+
+def _archetypes(
+    table: CardTable, decks: ArchetypeTable | None, fitted: Strength, settings: Settings
+) -> ArchetypePool | None:
+    if "archetype" not in fitted.sample.strata:
+        return None if decks is None else judge_archetypes(None, decks, settings)
+    draws = fitted.draws(RANK_DRAWS, settings.seed)
+    return judge_archetypes(table, decks, settings, own_draws=draws)
 
 
 def _origin(settings: Settings) -> Literal["sample", "given", "player_rate", "target"]:

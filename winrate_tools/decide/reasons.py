@@ -4,6 +4,7 @@ from typing import Literal, NamedTuple
 
 import numpy as np
 import numpy.typing as npt
+from scipy.special import expit, logit
 
 from winrate_tools.decide.rules import Verdict
 from winrate_tools.errors import FitError
@@ -90,7 +91,8 @@ def signs(table: CardTable, fitted: Strength, line: float) -> Signs:
         liked = usage.known & (usage.score > np.quantile(usage.score[usage.known], LIKED_FROM))
     chance = fitted.own().below(line)
     home = counts.home + (fitted.weight * fitted.company).sum(axis=0)
-    below = (fitted.record().below(line - counts.home - counts.hands) >= EVEN) & (chance < EVEN)
+    record = fitted.record().below(line - counts.home - counts.hands)
+    below = _seen_below(fitted, line) & (record >= EVEN) & (chance < EVEN)
     return Signs(
         liked=liked,
         unplayed=unplayed(table),
@@ -99,6 +101,15 @@ def signs(table: CardTable, fitted: Strength, line: float) -> Signs:
         weak_hands=below & _drags(counts.hands, home, line),
         newcomer_trap=_newcomer_traps(fitted, line),
         narrow=_narrow(fitted, chance, line),
+    )
+
+
+def _seen_below(fitted: Strength, line: float) -> Flags:
+    """Whether a card's raw win rate lies as far below the sample's mean as the line does."""
+    table, mean = fitted.sample.totals, fitted.sample.level.sample_mean
+    least = expit(logit(mean) + line)
+    return np.asarray(
+        np.nan_to_num(table.wins, nan=np.inf) < np.nan_to_num(table.games) * least
     )
 
 

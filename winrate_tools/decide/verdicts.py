@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from winrate_tools.decide.archetype_verdicts import ArchetypePool
 from winrate_tools.decide.reasons import Reason
 from winrate_tools.decide.rules import Verdict
 
@@ -116,6 +117,8 @@ class PoolVerdict:
         By what games are told apart: ``"archetype"``, ``"skill_band"``.
     bands : tuple of str
         Skill bands, the weakest first.
+    archetypes : ArchetypePool or None
+        Verdicts on the archetypes, where the table tells them apart.
     seed : int
         Seed of the draws.
     warnings : tuple of str
@@ -143,5 +146,6 @@ class PoolVerdict:
     factions: tuple[str, ...]
     strata: tuple[str, ...]
     bands: tuple[str, ...]
+    archetypes: ArchetypePool | None
     seed: int
     warnings: tuple[Caution, ...]

@@ -4,8 +4,10 @@ from collections.abc import Mapping, Sequence
 
 from winrate_tools.decide.verdicts import CardVerdict, PoolVerdict
 from winrate_tools.report import words
+from winrate_tools.report.archetype_section import archetype_section
 from winrate_tools.report.card_tables import cards_table
 from winrate_tools.report.card_words import chance_below, estimate
+from winrate_tools.report.company_sections import dependent, misjudged
 from winrate_tools.report.document import (
     Block,
     Document,
@@ -92,14 +94,19 @@ def cut_report(
     Returns
     -------
     Document
-        Summary, cuts, traps, unplayed cards, the list for those who must cut now, what cannot
-        be said yet, how to read it, how it was worked out.
+        Summary, cuts, traps, cards that only look weak, unplayed cards, archetypes, the list
+        for those who must cut now, what cannot be said yet, how to read it, how it was worked
+        out.
     """
+    homes = () if pool.archetypes is None else (archetype_section(pool.archetypes),)
     sections = (
         _summary(pool),
         _cuts(pool),
         _traps(pool),
+        misjudged(pool),
+        *dependent(pool),
         _unplayed(pool),
+        *homes,
         _shortlist(pool),
         _open(pool),
         how_to_read(pool),

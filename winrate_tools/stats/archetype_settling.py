@@ -78,22 +78,20 @@ def chance_to_settle(standing: ArchetypeStanding, games: npt.ArrayLike) -> Numbe
     reach = ndtri(standing.sure) * sd
     weak = ndtr((standing.low - reach - standing.mean) / move)
     strong = ndtr((standing.mean - standing.high - reach) / move)
-    middle, room = 0.5 * (standing.low + standing.high), _room(standing, sd)
-    between = ndtr((middle + room - standing.mean) / move)
-    between -= ndtr((middle - room - standing.mean) / move)
-    return np.asarray(weak + strong + np.where(room >= 0, between, 0.0))
+    off, room = standing.mean - 0.5 * (standing.low + standing.high), _room(standing, sd)
+    between = ndtr((room - off) / move) - ndtr((-room - off) / move)
+    return np.asarray(weak + strong + between)
 
 
 def _room(standing: ArchetypeStanding, sd: Numbers) -> Numbers:
-    """How far from the middle a mean may lie and still count as balanced; -1 for not at all."""
+    """How far from the middle a mean may lie and still count as balanced; 0 for not at all."""
     half = 0.5 * (standing.high - standing.low)
     low, high = np.zeros_like(sd), np.full_like(sd, half)
-    possible = ndtr(half / sd) - ndtr(-half / sd) >= standing.balanced
     for _ in range(HALVINGS):
         room = 0.5 * (low + high)
         enough = ndtr((half - room) / sd) - ndtr((-half - room) / sd) >= standing.balanced
         low, high = np.where(enough, room, low), np.where(enough, high, room)
-    return np.where(possible, low, -1.0)
+    return low
 
 
 def games_to_settle(standing: ArchetypeStanding, *, chance: float = ENOUGH) -> Numbers:
