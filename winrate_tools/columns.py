@@ -134,9 +134,7 @@ ARCHETYPE_COLUMNS = _glossary(
         "Chance above",
         "Probability that the true value lies above the upper line.",
     ),
-    Column(
-        "verdict", "word", "Verdict", "underpowered, overpowered, balanced, or unsettled."
-    ),
+    Column("verdict", "word", "Verdict", "underpowered, overpowered, balanced, or unsettled."),
     Column(
         "cards_part",
         "number",

@@ -65,7 +65,7 @@ def test_a_misspelling_gets_one_hint_and_is_not_run(arguments, hint, run, table)
 
 @pytest.fixture
 def broken(monkeypatch) -> None:
-    def fail(*_: object) -> None:
+    def fail(*_: object, **__: object) -> None:
         msg = "no such luck"
         raise ZeroDivisionError(msg)
 

@@ -91,3 +91,23 @@ def test_notes_are_told_on_standard_error(run, folder):
     Path("cards.csv").write_text("\n".join(rows), "utf-8")
 
     assert "note: The table names no factions" in run("rank", "cards.csv").stderr
+
+
+def test_decks_join_the_cut_report(run, tmp_path: Path):
+    cards, decks = tmp_path / "cards.csv", tmp_path / "decks.csv"
+    cards.write_text(
+        "card,archetype,games,wins\n"
+        + "".join(
+            f"c{i},{home},400,{200 + 10 * (i % 3) - 40 * (home == 'b')}\n"
+            for i in range(12)
+            for home in "ab"
+        )
+    )
+    decks.write_text("archetype,games,wins\na,9000,4700\nb,9000,3700\n")
+
+    alone = run("report", cards)
+    joined = run("report", cards, "--archetypes", decks)
+    assert alone.exit_code == joined.exit_code == 0
+    assert "worked out from the cards' games" in alone.stdout
+    assert "worked out from the cards' games" not in joined.stdout
+    assert "| b | 9,000 |" in joined.stdout

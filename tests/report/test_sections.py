@@ -12,6 +12,7 @@ TITLES = [
     "In one minute",
     "Cut",
     "Traps",
+    "Only looks weak",
     "Unplayed",
     "If you must cut 3 now",
     "What cannot be said yet",

@@ -147,12 +147,13 @@ def test_what_is_left_joins_the_usual_figure_which_is_unsure_by_half():
     estimate, _, record, _ = pool(30, left=0.3)
     usual, chance = Allowance(0.5, 1e4, 0.1), np.full(30, 0.0025)
 
-    found = learnt_allowance(usual, estimate, chance, record, np.zeros(30), BETWEEN)
+    found = learnt_allowance(usual, estimate, chance, record, np.full(30, 0.001), BETWEEN)
 
     # Thirty squares alike, less chance; one square of a normal varies by twice its square.
     rest = estimate - estimate.mean() - found.share * (record - record.mean())
-    seen = ((rest**2).mean() - 0.0025) / BETWEEN
-    error = 2 / 30 * ((0.0025 + usual.left * BETWEEN) / BETWEEN) ** 2
+    seen = ((rest**2).mean() - 0.0025 - found.share**2 * 0.001) / BETWEEN
+    noise = 0.0025 + usual.share**2 * 0.001 + usual.left * BETWEEN
+    error = 2 / 30 * (noise / BETWEEN) ** 2
     prior = (UNSURE_LEFT * usual.left) ** 2
     assert seen > 0.15
     assert found.left == pytest.approx((seen / error + 0.1 / prior) / (1 / error + 1 / prior))

@@ -38,7 +38,7 @@ def test_moments_are_those_of_the_whole_penalised_regression(variances: Variance
         estimate = estimate + np.linalg.solve(information, slope)
     covariance = np.linalg.inv(information)
 
-    found = effects_at(look_with(variances), groups=3)
+    found = effects_at(look_with(variances), levels=3)
 
     fixed, card, group, cell = slice(0, 2), slice(2, 6), slice(6, 9), slice(9, 21)
     cells = covariance.diagonal()[cell].reshape(4, 3)
@@ -56,7 +56,7 @@ def test_moments_are_those_of_the_whole_penalised_regression(variances: Variance
 
 
 def test_effects_without_variance_are_nothing_for_sure():
-    found = effects_at(look_with(Variances(0, 0, 0)), groups=3)
+    found = effects_at(look_with(Variances(0, 0, 0)), levels=3)
 
     assert not found.card_effect.any()
     assert not found.card_variance.any()
@@ -65,7 +65,7 @@ def test_effects_without_variance_are_nothing_for_sure():
 
 
 def test_without_groups_there_are_none_to_tell_of():
-    found = effects_at(look_with(Variances(0.3, 0, 0)), groups=0)
+    found = effects_at(look_with(Variances(0.3, 0, 0)), levels=0)
 
     shapes = {name: value.shape for name, value in found._asdict().items()}
     assert shapes == {
@@ -84,14 +84,14 @@ def test_without_groups_there_are_none_to_tell_of():
 
 
 def test_one_part_is_its_own_average():
-    part = effects_at(look_with(Variances(0.3, 0.2, 0.1)), groups=3)
+    part = effects_at(look_with(Variances(0.3, 0.2, 0.1)), levels=3)
 
     assert averaged([part], np.ones(1)) is part
 
 
 def test_an_average_has_the_moments_of_the_mixture():
     spreads = (Variances(0.3, 0.2, 0.1), Variances(0.2, 0.6, 0.3), Variances(0.1, 0.0, 0.0))
-    parts = [effects_at(look_with(v), groups=3) for v in spreads]
+    parts = [effects_at(look_with(v), levels=3) for v in spreads]
     weights = np.array([0.5, 0.3, 0.2])
 
     mixed = averaged(parts, weights)

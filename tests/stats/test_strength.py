@@ -715,18 +715,21 @@ def test_effects_are_centred_after_they_are_shifted():
     levels = [fitted.own(level=level).centre for level in (-0.4, 0.0, 0.4)]
 
     means = [np.average(each, weights=games) for each in levels]
+    slope = fitted.sample.slopes.mean
+    assert abs(np.average(slope, weights=games)) > 0.1
     assert means == pytest.approx([means[1]] * 3, abs=1e-9)
     assert np.abs(levels[0] - levels[2]).max() > 0.2
 
 
 def sloping(cards: int = 40) -> CardTable:
-    """Ten cards lose in new hands and win in experts'; ten the other way round."""
+    """Ten cards lose in new hands and win in experts'; ten, much played, the other way round."""
     rng = np.random.default_rng(3)
     slope = np.repeat([0.8, -0.8, 0.0, 0.0], cards // 4)
     bands, rows = {"new": -0.3, "expert": 0.3}, []
     for band, level in bands.items():
-        wins = rng.binomial(6000, expit(0.1 + level + slope * level))
-        rows += [(f"card {i}", 6000, won, band) for i, won in enumerate(wins)]
+        games = np.where(slope < 0, 20_000, 6000)
+        wins = rng.binomial(games, expit(0.1 + level + slope * level))
+        rows += [(f"card {i}", games[i], won, band) for i, won in enumerate(wins)]
     card, games, wins, names = zip(*rows, strict=True)
     return CardTable(card, games, wins, skill_band=names)
 

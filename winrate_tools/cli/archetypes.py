@@ -8,11 +8,19 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from winrate_tools import __version__
-from winrate_tools.cli.loading import STDIN, demand_file, mapped, read_table, resolved
-from winrate_tools.cli.options import Configured, Format, Judging, Output, Reading
+from winrate_tools.cli.loading import (
+    STDIN,
+    demand_file,
+    mapped,
+    read_table,
+    reading_options,
+    resolved,
+    whole_decks,
+)
+from winrate_tools.cli.options import Configured, Decks, Format, Judging, Output, Reading
 from winrate_tools.cli.output import demand_target, say
 from winrate_tools.cli.signature import with_options
-from winrate_tools.errors import MappingError, SettingError
+from winrate_tools.errors import SettingError
 
 if TYPE_CHECKING:
     from winrate_tools.ingest.read import Inspection
@@ -28,28 +36,6 @@ TableArgument = Annotated[
         "input.",
     ),
 ]
-
-
-@dataclass(frozen=True, slots=True)
-class Decks:
-    """Games of whole decks."""
-
-    archetypes: Annotated[
-        str | None,
-        typer.Option(
-            metavar="FILE",
-            help="Games and wins of whole decks, one row an archetype; without it they are "
-            "worked out from the cards' games.",
-        ),
-    ] = None
-    archetypes_map: Annotated[
-        list[str] | None,
-        typer.Option(
-            "--archetypes-map",
-            metavar="ROLE=HEADER",
-            help="Which column of that file holds what; repeatable.",
-        ),
-    ] = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,14 +96,14 @@ def archetypes(
     """
     demand_target(output.output, force=output.force)
     settled = resolved(table, Judging(**asdict(weighing)), configured)
-    cards, whole_decks = tables(table, decks, reading, configured)
+    cards, of_decks = tables(table, decks, reading, configured)
     from winrate_tools.cli.results import deliver_result
     from winrate_tools.decide.archetypes import judge_archetypes
     from winrate_tools.report.archetype_records import archetypes_csv, archetypes_json
     from winrate_tools.report.archetype_section import archetype_report, cautions
 
-    pool = judge_archetypes(cards, whole_decks, settled.settings)
-    sources = [each.source for each in (cards, whole_decks) if each is not None]
+    pool = judge_archetypes(cards, of_decks, settled.settings)
+    sources = [each.source for each in (cards, of_decks) if each is not None]
     deliver_result(
         output,
         archetype_report(pool, sources[0].name),
@@ -172,7 +158,7 @@ def tables(table: str, decks: Decks, reading: Reading, configured: Configured) -
     if first[0] is None:
         msg = f"--archetypes goes with a table of cards, and {table} lists archetypes itself"
         raise SettingError(msg)
-    return first[0], _whole_decks(decks, reading, configured)
+    return first[0], whole_decks(decks, reading, configured)
 
 
 def _first(table: str, reading: Reading, configured: Configured) -> "Tables":
@@ -183,7 +169,7 @@ def _first(table: str, reading: Reading, configured: Configured) -> "Tables":
     from winrate_tools.ingest.read import inspect_cards
 
     columns = mapped(reading.columns or [])
-    options = {**_options(reading, configured), "columns": columns}
+    options = {**reading_options(reading, configured), "columns": columns}
     data: Any = table
     if table == STDIN:
         data, options["name"] = sys.stdin.buffer.read(), "<stdin>"
@@ -197,15 +183,6 @@ def _first(table: str, reading: Reading, configured: Configured) -> "Tables":
     return read_table(table, reading, configured), None
 
 
-def _options(reading: Reading, configured: Configured) -> dict[str, Any]:
-    return {
-        "decimal": reading.decimal,
-        "skip_bad": reading.skip_bad,
-        "sum_duplicates": reading.sum_duplicates,
-        "use_memory": not configured.no_config,
-    }
-
-
 def _lists_cards(seen: "Inspection") -> bool:
     """Tell whether a table lists cards, and not archetypes beside some other text."""
     from winrate_tools.ingest.vocabulary import role_of
@@ -217,17 +194,3 @@ def _lists_cards(seen: "Inspection") -> bool:
         return True
     bands = seen.table.skill_band if seen.table is not None else None
     return len(set(zip(labels, bands or labels, strict=True))) < len(labels)
-
-
-def _whole_decks(decks: Decks, reading: Reading, configured: Configured) -> "ArchetypeTable":
-    file = decks.archetypes or ""
-    demand_file(file)
-    from winrate_tools.ingest.archetypes import read_archetypes
-
-    columns = mapped(decks.archetypes_map or [])
-    try:
-        return read_archetypes(file, columns=columns, **_options(reading, configured))
-    except MappingError as error:
-        raise MappingError(
-            str(error).replace("--map ", "--archetypes-map "), error.problems
-        ) from error

@@ -5,13 +5,13 @@ import sys
 from collections.abc import Mapping
 from dataclasses import asdict
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import typer
 
 from winrate_tools.cli.config_files import files_for
 from winrate_tools.cli.configuration import Resolved, resolve, shown_path
-from winrate_tools.cli.options import Configured, Judging, Output, Reading
+from winrate_tools.cli.options import Configured, Decks, Judging, Output, Reading
 from winrate_tools.cli.output import demand_target, say
 from winrate_tools.cli.suggest import did_you_mean
 from winrate_tools.errors import MappingError, SettingError, TableError
@@ -19,7 +19,7 @@ from winrate_tools.errors import MappingError, SettingError, TableError
 if TYPE_CHECKING:
     from winrate_tools.ingest.read import Inspection
     from winrate_tools.ranking import Ranking
-    from winrate_tools.tables import CardTable
+    from winrate_tools.tables import ArchetypeTable, CardTable
 
 STDIN = "-"
 
@@ -80,14 +80,7 @@ def inspected(
     demand_file(table)
     from winrate_tools.ingest.read import inspect_cards
 
-    return inspect_cards(
-        table,
-        columns=columns,
-        decimal=reading.decimal,
-        skip_bad=reading.skip_bad,
-        sum_duplicates=reading.sum_duplicates,
-        use_memory=not configured.no_config,
-    )
+    return inspect_cards(table, columns=columns, **reading_options(reading, configured))
 
 
 def _remember(table: str, found: "Inspection") -> None:
@@ -141,6 +134,45 @@ def mapped(pairs: list[str]) -> dict[str, str | int]:
     return columns
 
 
+def reading_options(reading: Reading, configured: Configured) -> dict[str, Any]:
+    """Return what a reader takes from the options, but for the columns."""
+    return {
+        "decimal": reading.decimal,
+        "skip_bad": reading.skip_bad,
+        "sum_duplicates": reading.sum_duplicates,
+        "use_memory": not configured.no_config,
+    }
+
+
+def whole_decks(
+    decks: Decks, reading: Reading, configured: Configured
+) -> "ArchetypeTable | None":
+    """Read the table of whole decks, if one is named.
+
+    Raises
+    ------
+    MappingError
+        If nobody can tell which column is which.
+    TableError
+        If the file cannot be read as a table of archetypes.
+    SettingError
+        If there is no such file.
+    """
+    if decks.archetypes is None:
+        return None
+    file = decks.archetypes
+    demand_file(file)
+    from winrate_tools.ingest.archetypes import read_archetypes
+
+    columns = mapped(decks.archetypes_map or [])
+    try:
+        return read_archetypes(file, columns=columns, **reading_options(reading, configured))
+    except MappingError as error:
+        raise MappingError(
+            str(error).replace("--map ", "--archetypes-map "), error.problems
+        ) from error
+
+
 def _can_ask(table: str) -> bool:
     return table != STDIN and sys.stdin.isatty() and sys.stderr.isatty()
 
@@ -169,7 +201,12 @@ def ask(error: MappingError) -> dict[str, int]:
 
 
 def judged(
-    table: str, judging: Judging, output: Output, reading: Reading, configured: Configured
+    table: str,
+    judging: Judging,
+    decks: Decks,
+    output: Output,
+    reading: Reading,
+    configured: Configured,
 ) -> "tuple[Ranking, Mapping[str, str]]":
     """Read and judge a table, once it is sure that the result can be written.
 
@@ -181,9 +218,10 @@ def judged(
     demand_target(output.output, force=output.force)
     settled = resolved(table, judging, configured)
     cards = read_table(table, reading, configured)
+    of_decks = whole_decks(decks, reading, configured)
     from winrate_tools.ranking import rank
 
-    return rank(cards, settled.settings), settled.origins
+    return rank(cards, settled.settings, archetypes=of_decks), settled.origins
 
 
 def tell_notes(ranking: "Ranking") -> None:

@@ -119,6 +119,28 @@ class Judging:
 
 
 @dataclass(frozen=True, slots=True)
+class Decks:
+    """Games of whole decks."""
+
+    archetypes: Annotated[
+        str | None,
+        typer.Option(
+            metavar="FILE",
+            help="Games and wins of whole decks, one row an archetype; without it they are "
+            "worked out from the cards' games.",
+        ),
+    ] = None
+    archetypes_map: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--archetypes-map",
+            metavar="ROLE=HEADER",
+            help="Which column of that file holds what; repeatable.",
+        ),
+    ] = None
+
+
+@dataclass(frozen=True, slots=True)
 class Configured:
     """Which configuration files count."""
 

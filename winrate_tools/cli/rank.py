@@ -1,5 +1,6 @@
 """The command ``rank``: an estimate and a verdict for every card."""
 
+from dataclasses import dataclass
 from shlex import quote
 from typing import Annotated, Literal
 
@@ -8,43 +9,48 @@ import typer
 from winrate_tools import __version__
 from winrate_tools.cli.failures import CUTS_FOUND
 from winrate_tools.cli.loading import judged, tell_notes
-from winrate_tools.cli.options import Configured, Judging, Output, Reading, TableArgument
+from winrate_tools.cli.options import Configured, Decks, Judging, Output, Reading, TableArgument
 from winrate_tools.cli.output import say
 from winrate_tools.cli.signature import with_options
 
-TopOption = Annotated[
-    int | None, typer.Option("--top", min=1, metavar="N", help="Show only the N weakest.")
-]
-VerdictOption = Annotated[
-    Literal["cut", "keep", "more games"] | None,
-    typer.Option("--verdict", help="Show only the cards with this verdict."),
-]
-FailOption = Annotated[
-    bool, typer.Option("--fail-on-cut", help="Exit with 3 if any card is called cut.")
-]
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """Which cards to show, and what a cut means for the exit code."""
+
+    verdict: Annotated[
+        Literal["cut", "keep", "more games"] | None,
+        typer.Option("--verdict", help="Show only the cards with this verdict."),
+    ] = None
+    top: Annotated[
+        int | None,
+        typer.Option("--top", min=1, metavar="N", help="Show only the N weakest."),
+    ] = None
+    fail_on_cut: Annotated[
+        bool, typer.Option("--fail-on-cut", help="Exit with 3 if any card is called cut.")
+    ] = False
 
 
 @with_options
 def rank(
     table: TableArgument,
     judging: Judging,
+    decks: Decks,
     output: Output,
     reading: Reading,
     configured: Configured,
-    verdict: VerdictOption = None,
-    top: TopOption = None,
-    fail_on_cut: FailOption = False,
+    shown: Shown,
 ) -> None:
     """Estimate every card's win rate and say what to cut, what to keep, what to wait for.
 
     Example: winrate-tools rank sample_data/cards.csv --baseline 0.53 --margin 2
     """
-    ranking, origins = judged(table, judging, output, reading, configured)
+    ranking, origins = judged(table, judging, decks, output, reading, configured)
     from winrate_tools.cli.results import deliver_result
     from winrate_tools.report import records, sections
 
     pool, source = ranking.verdict, ranking.source
-    cards = [card for card in pool.cards if verdict in {None, card.verdict}][:top]
+    cards = [card for card in pool.cards if shown.verdict in {None, card.verdict}][: shown.top]
     deliver_result(
         output,
         sections.ranking(pool, source, cards),
@@ -55,5 +61,5 @@ def rank(
     )
     tell_notes(ranking)
     say(f"next: winrate-tools report {quote(table)} -o cuts.md says why, with the same options")
-    if fail_on_cut and ranking.cuts:
+    if shown.fail_on_cut and ranking.cuts:
         raise typer.Exit(CUTS_FOUND)

@@ -6,6 +6,7 @@ from winrate_tools import __version__
 from winrate_tools.cli.loading import judged
 from winrate_tools.cli.options import (
     Configured,
+    Decks,
     Format,
     Judging,
     Output,
@@ -20,6 +21,7 @@ from winrate_tools.cli.signature import with_options
 def report(
     table: TableArgument,
     judging: Judging,
+    decks: Decks,
     output: Output,
     reading: Reading,
     configured: Configured,
@@ -28,7 +30,7 @@ def report(
 
     Example: winrate-tools report sample_data/cards.csv -o cuts.md
     """
-    ranking, origins = judged(table, judging, output, reading, configured)
+    ranking, origins = judged(table, judging, decks, output, reading, configured)
     from winrate_tools.cli.results import deliver_result
     from winrate_tools.report import records, sections
 

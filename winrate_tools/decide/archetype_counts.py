@@ -17,7 +17,7 @@ Codes = npt.NDArray[np.intp]
 COUNTED: dict[Measure, float] = {"held": 9.0, "opening": 4.0, "deck": 22.0}
 """Cards of the draft, lands and the like left out, that a game counts: common practice, no
 source."""
-CARDS_ERROR = 0.025
+CARDS_ERROR = 0.028
 """Standard deviation, on the log-odds, by which the win rate of an archetype's cards misses
 that of its decks however many games there are: long games hold more cards than short ones.
 Measured in simulated drafts."""

@@ -20,6 +20,16 @@ import numpy.typing as npt
 Numbers = npt.NDArray[np.float64]
 
 
+def by_card(table: Numbers) -> Numbers:
+    """Sum tables of shape (..., n, K) by card, as a product, which is quicker than a sum."""
+    return np.asarray(table @ np.ones(table.shape[-1]))
+
+
+def by_group(table: Numbers) -> Numbers:
+    """Sum tables of shape (..., n, K) by group."""
+    return np.asarray(np.ones(table.shape[-2]) @ table)
+
+
 class Variances(NamedTuple):
     """Variances of the effects of card, group and cell; each at least 0."""
 
@@ -29,8 +39,8 @@ class Variances(NamedTuple):
 
     def spread(self, dual: Numbers) -> Numbers:
         """Return the sum of effects that a dual table stands for; shape (..., n, K)."""
-        effects = self.card * dual.sum(-1, keepdims=True)
-        effects = effects + self.group * dual.sum(-2, keepdims=True)
+        cards = self.card * by_card(dual)[..., :, None]
+        effects = cards + self.group * by_group(dual)[..., None, :]
         return np.asarray(effects + self.cell * dual if self.cell else effects)
 
 
@@ -62,7 +72,7 @@ class Arrow:
     @cached_property
     def card_pivot(self) -> Numbers:
         """Pivot of each card, at least 1; shape (n,)."""
-        return np.asarray(1 + self.variances.card * self.thinned.sum(1))
+        return np.asarray(1 + self.variances.card * by_card(self.thinned))
 
     @cached_property
     def loading(self) -> Numbers:
@@ -73,7 +83,7 @@ class Arrow:
     def group_information(self) -> Numbers:
         """What cells say of groups once cards are taken out; shape (K, K)."""
         shared = self.variances.card * (self.thinned.T @ self.loading)
-        return np.asarray(np.diag(self.thinned.sum(0)) - shared)
+        return np.asarray(np.diag(by_group(self.thinned)) - shared)
 
     @cached_property
     def group_pivot(self) -> Numbers:
@@ -108,17 +118,17 @@ class Arrow:
         """
         card, group, cell = self.variances
         own = right * self.kept if cell else right
-        by_card = own.sum(-1) / self.card_pivot
-        reduced = own.sum(-2) - card * (by_card @ self.thinned)
-        by_group = np.linalg.solve(self.group_pivot, reduced[..., None])[..., 0]
-        by_card = by_card - group * (by_group @ self.loading.T)
-        mean = card * by_card[..., :, None] + group * by_group[..., None, :]
+        cards = by_card(own) / self.card_pivot
+        reduced = by_group(own) - card * (cards @ self.thinned)
+        groups = np.linalg.solve(self.group_pivot, reduced[..., None])[..., 0]
+        cards = cards - group * (groups @ self.loading.T)
+        mean = card * cards[..., :, None] + group * groups[..., None, :]
         return np.asarray(own - self.thinned * mean)
 
     @cached_property
     def card_part(self) -> Numbers:
         """Variance that what is not known of groups adds to each card's, over its square."""
-        return np.asarray(((self.loading @ self.group_covariance) * self.loading).sum(1))
+        return np.asarray(by_card((self.loading @ self.group_covariance) * self.loading))
 
     @cached_property
     def card_variance(self) -> Numbers:
@@ -147,7 +157,7 @@ class Arrow:
     @cached_property
     def _precisions(self) -> tuple[Numbers, Numbers, Numbers]:
         """Diagonals of the inverse of the working responses' variance, by kind of effect."""
-        cards = self.thinned.sum(1) / self.card_pivot - self.card_part
+        cards = by_card(self.thinned) / self.card_pivot - self.card_part
         groups: Numbers = np.linalg.inv(self.group_pivot) @ self.group_information
         cells = self.thinned - self.thinned**2 * self.pair_variance
         return cards, groups, cells

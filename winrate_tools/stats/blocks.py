@@ -18,7 +18,7 @@ Numbers = npt.NDArray[np.float64]
 Places = npt.NDArray[np.intp]
 ROWS = 12_000
 """Rows of a block: some 100 kB for each column of numbers."""
-MOST_GAMES = 1e11
+MOST_GAMES = 1e13
 """Beyond so many games, what is left of the residuals is rounding."""
 LONGEST_LIST = 1_000_000
 DEPENDENT = 1e-9
@@ -90,7 +90,7 @@ def laid_out(cells: Cells) -> Layout:
     Raises
     ------
     FitError
-        If there are no games or more than 1e11, or a fixed column is empty or follows from
+        If there are no games or more than 1e13, or a fixed column is empty or follows from
         earlier ones.
     """
     shape, games = (cells.cards, max(cells.groups, 1)), float(cells.games.sum())

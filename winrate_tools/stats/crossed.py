@@ -110,7 +110,7 @@ def crossed(
     Raises
     ------
     FitError
-        If there are no games (or more than 1e11), a fixed column is empty or follows from
+        If there are no games (or more than 1e13), a fixed column is empty or follows from
         others, or an estimate runs away to infinity.
 
     References

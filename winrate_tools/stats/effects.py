@@ -5,6 +5,7 @@ from typing import NamedTuple
 import numpy as np
 import numpy.typing as npt
 
+from winrate_tools.stats.arrow import by_card, by_group
 from winrate_tools.stats.laplace import Look
 
 Numbers = npt.NDArray[np.float64]
@@ -35,14 +36,14 @@ class Effects(NamedTuple):
     group_fixed_covariance: Numbers
 
 
-def effects_at(look: Look, groups: int) -> Effects:
+def effects_at(look: Look, levels: int) -> Effects:
     """Read effects off a look from their mode.
 
     Parameters
     ----------
     look : Look
         From the mode, with coefficients at their best.
-    groups : int
+    levels : int
         Number of groups, 0 if the look's only one stands for none.
 
     Returns
@@ -52,24 +53,24 @@ def effects_at(look: Look, groups: int) -> Effects:
     """
     arrow, (card, group, cell) = look.arrow, look.point.variances
     covariance = np.asarray(np.linalg.inv(look.fixed_information), dtype=np.float64)
-    by_card = card * look.fixed_duals.sum(-1).T
-    by_group = group * look.fixed_duals.sum(-2).T
-    by_cell = cell * np.moveaxis(look.fixed_duals, 0, -1)
-    cells = cell * arrow.kept + (cell * arrow.thinned) ** 2 * arrow.pair_variance
+    cards = card * by_card(look.fixed_duals).T
+    groups = group * by_group(look.fixed_duals).T
+    own = cell * np.moveaxis(look.fixed_duals, 0, -1)
+    inner = cell * arrow.kept + (cell * arrow.thinned) ** 2 * arrow.pair_variance
     effects = Effects(
         fixed=look.point.fixed,
         fixed_covariance=covariance,
-        card_effect=card * look.dual.sum(1),
-        card_variance=arrow.card_variance + ((by_card @ covariance) * by_card).sum(-1),
-        group_effect=group * look.dual.sum(0),
-        group_covariance=arrow.group_covariance + by_group @ covariance @ by_group.T,
+        card_effect=card * by_card(look.dual),
+        card_variance=arrow.card_variance + by_card((cards @ covariance) * cards),
+        group_effect=group * by_group(look.dual),
+        group_covariance=arrow.group_covariance + groups @ covariance @ groups.T,
         cell_effect=cell * look.dual,
-        cell_variance=cells + ((by_cell @ covariance) * by_cell).sum(-1),
-        card_group_covariance=arrow.card_group_covariance + by_card @ covariance @ by_group.T,
-        card_fixed_covariance=-by_card @ covariance,
-        group_fixed_covariance=-by_group @ covariance,
+        cell_variance=inner + ((own @ covariance) * own).sum(-1),
+        card_group_covariance=arrow.card_group_covariance + cards @ covariance @ groups.T,
+        card_fixed_covariance=-cards @ covariance,
+        group_fixed_covariance=-groups @ covariance,
     )
-    return effects if groups else _without_groups(effects)
+    return effects if levels else _without_groups(effects)
 
 
 def _without_groups(effects: Effects) -> Effects:

@@ -17,7 +17,7 @@ import numpy as np
 import numpy.typing as npt
 
 from winrate_tools.errors import FitError
-from winrate_tools.stats.arrow import Arrow, Variances
+from winrate_tools.stats.arrow import Arrow, Variances, by_card, by_group
 from winrate_tools.stats.blocks import Block, Layout
 
 Numbers = npt.NDArray[np.float64]
@@ -84,7 +84,7 @@ class Look:
     @cached_property
     def joint(self) -> float:
         """Log density of counts and effects, without constants."""
-        penalty = (self.dual * self.point.variances.spread(self.dual)).sum()
+        penalty = by_kind(self.dual, self.dual) @ np.array(self.point.variances)
         return float(self._rows[1] - 0.5 * penalty)
 
     @cached_property
@@ -104,6 +104,12 @@ class Look:
         ).reshape(-1, *self.layout.shape)
 
     @cached_property
+    def fixed_means(self) -> Numbers:
+        """Fixed columns averaged over each cell, by weight; shape (p, n, K)."""
+        weight = self.arrow.weight
+        return np.asarray(self.fixed_weights / np.where(weight > 0, weight, 1))
+
+    @cached_property
     def fixed_gram(self) -> Numbers:
         """Weighted products of the fixed columns; shape (p, p)."""
         pairs = zip(self.layout.blocks, self._rows[0], strict=True)
@@ -118,9 +124,12 @@ class Look:
 
     @cached_property
     def fixed_information(self) -> Numbers:
-        """Information on the coefficients with the effects taken out; shape (p, p)."""
-        effects = self.point.variances.spread(self.fixed_duals)
-        return self.fixed_gram - np.tensordot(self.fixed_weights, effects, ((1, 2), (1, 2)))
+        """Information on the coefficients with the effects taken out; shape (p, p).
+
+        What columns say within cells, which no effect can touch, and what they say between.
+        """
+        within = self.fixed_gram - _products(self.fixed_weights, self.fixed_means)
+        return within + _products(self.fixed_duals, self.fixed_means)
 
     def weighted_rows(self, fixed: Numbers) -> Numbers:
         """Weighted sums by cell of what coefficients add to the log-odds; shape (n, K)."""
@@ -183,6 +192,11 @@ def _rows_of(block: Block, fixed: Numbers, effect: Numbers) -> tuple[_Rows, floa
     return _Rows(missed, weight), float(height)
 
 
+def _products(first: Numbers, second: Numbers) -> Numbers:
+    """Inner products of two stacks of tables; shape (p, p)."""
+    return np.asarray(np.tensordot(first, second, ((1, 2), (1, 2))))
+
+
 def _bend(block: Block, rows: _Rows) -> Numbers:
     """Return how fast each row's weight grows with its log-odds."""
     return rows.weight * (2 * (rows.residual + block.losses) / block.games - 1)
@@ -191,7 +205,11 @@ def _bend(block: Block, rows: _Rows) -> Numbers:
 def by_kind(first: Numbers, second: Numbers) -> Numbers:
     """Inner products of two tables' sums by card, by group and by cell; shape (3,)."""
     return np.array(
-        [first.sum(1) @ second.sum(1), first.sum(0) @ second.sum(0), (first * second).sum()]
+        [
+            by_card(first) @ by_card(second),
+            by_group(first) @ by_group(second),
+            first.ravel() @ second.ravel(),
+        ]
     )
 
 
@@ -251,9 +269,9 @@ def joint_step(look: Look) -> tuple[Numbers, Numbers]:
     tuple of ndarray
         Coefficients, shape (p,), and dual table, shape (n, K); nothing says they are better.
     """
-    alone = look.arrow.solve(look.score - look.dual)
-    effect = look.point.variances.spread(alone)
-    score = look.fixed_score(look.residuals) - np.tensordot(look.fixed_weights, effect, 2)
+    off = look.score - look.dual
+    alone = look.arrow.solve(off)
+    score = look.fixed_score(look.residuals) - np.tensordot(look.fixed_means, off - alone, 2)
     move = np.linalg.solve(look.fixed_information, score)
     step = alone - np.tensordot(move, look.fixed_duals, 1)
     return look.point.fixed + move, look.dual + step
