@@ -14,28 +14,33 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from winrate_tools.errors import WinrateError
+    from winrate_tools.ingest.archetypes import read_archetypes
     from winrate_tools.ingest.read import read_cards
     from winrate_tools.ranking import Ranking, rank, write_report
     from winrate_tools.settings import Settings
-    from winrate_tools.tables import CardTable
+    from winrate_tools.tables import ArchetypeTable, CardTable
 
 __version__ = "0.1.0"
 __all__ = [
+    "ArchetypeTable",
     "CardTable",
     "Ranking",
     "Settings",
     "WinrateError",
     "rank",
+    "read_archetypes",
     "read_cards",
     "write_report",
 ]
 
 _HOMES = {
+    "ArchetypeTable": "tables",
     "CardTable": "tables",
     "Ranking": "ranking",
     "Settings": "settings",
     "WinrateError": "errors",
     "rank": "ranking",
+    "read_archetypes": "ingest.archetypes",
     "read_cards": "ingest.read",
     "write_report": "ranking",
 }

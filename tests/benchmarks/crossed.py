@@ -33,6 +33,7 @@ ARCHETYPES, BANDS = 12, 5
 PEERS = ("glmer0", "glmmTMB", "glmer1")
 FASTER = 60
 """Times as fast as the faster of glmer0 and glmmTMB, at 3,000 cards."""
+ROUNDS = 5
 GROWTH = 15
 """At most so many times the time for ten times the cards."""
 AGREEMENT = 1e-4
@@ -81,14 +82,16 @@ def simulated(cards: int, seed: int) -> Table:
     return Table(card, archetype, band, usage[card], games, wins)
 
 
-def own(cells: Cells, repeats: int) -> tuple[CrossedFit, float]:
-    """Fit several times; the last fit, and the median of the CPU seconds."""
-    seconds = []
-    for _ in range(repeats):
-        start = time.process_time()
-        fit = crossed(cells)
-        seconds.append(time.process_time() - start)
-    return fit, statistics.median(seconds)
+def own_seconds(tables: list[Table]) -> list[float]:
+    """CPU seconds of our fits, medians of rounds in which every size has its turn."""
+    seconds: list[list[float]] = [[] for _ in tables]
+    for _ in range(ROUNDS):
+        for table, spent in zip(tables, seconds, strict=True):
+            cells = table.cells
+            start = time.process_time()
+            crossed(cells)
+            spent.append(time.process_time() - start)
+    return [statistics.median(spent) for spent in seconds]
 
 
 def peer(program: str, table: Path, folder: Path) -> dict[str, list[str]]:
@@ -114,15 +117,14 @@ def say(*cells: object) -> None:
     sys.stdout.flush()
 
 
-def measured(cards: int, seed: int, peers: list[str]) -> tuple[float, list[str]]:
-    """Measure one size and print its rows; our time, and the bars that were missed."""
-    table = simulated(cards, seed)
-    fit, seconds = own(table.cells, 3 if cards > 10_000 else 7)
-    peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+def compared(cards: int, table: Table, seconds: float, peers: tuple[str, ...]) -> list[str]:
+    """Print the rows of one size, and return the bars that were missed."""
+    fit = crossed(table.cells)
     size = f"{cards:,} ({len(table.card):,} rows, {table.games.sum():,} games)"
-    say(size, "this package", f"{seconds:.3g}", "1", f"{fit.log_likelihood:.5f}", "", "", "")
-    say(size, "", f"peak {peak:.0f} MiB", "", f"steps {fit.steps}", "", "", "")
-    missed, times = [] if fit.has_converged else [f"{cards}: not converged"], {}
+    height = f"{fit.log_likelihood:.5f}"
+    say(size, f"this package ({fit.steps} steps)", f"{seconds:.3g}", "1", height, "", "", "")
+    missed = [] if fit.has_converged else [f"{cards}: not converged"]
+    times: dict[str, float] = {}
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "table.csv"
         table.write(path)
@@ -140,7 +142,21 @@ def measured(cards: int, seed: int, peers: list[str]) -> tuple[float, list[str]]
     rivals = [times[name] for name in ("glmer0", "glmmTMB") if name in times]
     if cards == 3000 and rivals and min(rivals) < FASTER * seconds:
         missed.append(f"{cards}: only {min(rivals) / seconds:.0f} times as fast")
-    return seconds, missed
+    return missed
+
+
+def grown(times: dict[int, float]) -> list[str]:
+    """Print how time grows with cards, and return the bars that were missed."""
+    missed = []
+    for cards, seconds in times.items():
+        if fewer := times.get(cards // 10):
+            growth = seconds / fewer
+            sys.stdout.write(
+                f"{cards // 10:,} to {cards:,} cards: {growth:.1f} times the time\n"
+            )
+            if growth > GROWTH:
+                missed.append(f"{cards}: {growth:.1f} times the time of {cards // 10}")
+    return missed
 
 
 def arguments() -> argparse.Namespace:
@@ -158,21 +174,19 @@ def main() -> int:
     sys.stdout.write(f"{python}, scipy {scipy.__version__}, {platform.machine()}\n")
     if not has_r:
         sys.stdout.write("R is not installed: no peers are timed\n")
+    tables = {cards: simulated(cards, given.seed) for cards in given.cards}
+    times = dict(zip(tables, own_seconds(list(tables.values())), strict=True))
     names = ("cards", "program", "CPU s", "ratio", "log-likelihood", "sd", "card", "archetype")
     say(*names)
     say(*["---"] * len(names))
     missed: list[str] = []
-    times: dict[int, float] = {}
-    for cards in given.cards:
-        peers = list(PEERS if cards <= 3000 else PEERS[:2])
-        wanted = peers if has_r and cards <= given.peers_up_to else []
-        times[cards], short = measured(cards, given.seed, wanted)
-        missed += short
-        growth = times[cards] / times.get(cards // 10, np.inf)
-        if cards // 10 in times:
-            sys.stdout.write(f"ten times the cards: {growth:.1f} times the time\n")
-        if growth > GROWTH:
-            missed.append(f"{cards}: {growth:.1f} times the time of {cards // 10}")
+    for cards, table in tables.items():
+        peers = PEERS if cards <= 3000 else PEERS[:2]
+        wanted = peers if has_r and cards <= given.peers_up_to else ()
+        missed += compared(cards, table, times[cards], wanted)
+    missed += grown(times)
+    peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+    sys.stdout.write(f"peak memory {peak:.0f} MiB\n")
     sys.stdout.write("\n".join(missed or ["every bar is met"]) + "\n")
     return bool(missed)
 

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy.special import expit
 
-from winrate_tools.decide.reasons import Signs, reasons, signs, unplayed
+from winrate_tools.decide.reasons import Signs, _drags, reasons, signs, unplayed
 from winrate_tools.settings import Settings
 from winrate_tools.stats.strength import strength
 from winrate_tools.tables import CardTable
@@ -299,6 +299,32 @@ def test_a_newcomer_trap_is_weak_in_the_weakest_hands_only():
 )  # fmt: skip
 def test_a_card_that_just_misses_is_no_newcomer_trap(new: float, expert: float):
     assert not signs_of(skilled(new, expert), allowance=1.0).newcomer_trap.any()
+
+
+def test_a_newcomer_trap_is_surely_weak_in_the_weakest_hands():
+    cards = skilled(-0.08, 0.1)
+    fitted = strength(cards, Settings(allowance=1.0, design_effect=1.0))
+
+    low, high = (
+        fitted.own(level=level).below(LINE)[0] for level in fitted.sample.bands.values()
+    )
+    assert 0.5 < low < 0.8
+    assert high < 0.5
+    assert not signs(cards.totals(), fitted, LINE).newcomer_trap[0]
+
+
+@pytest.mark.parametrize(
+    ("part", "other", "drags"),
+    [
+        (-0.02, 0.0, True),
+        (-0.02, -0.3, False),
+        (-0.04, -0.3, True),
+        (0.0, 0.1, False),
+        (0.1, 0.2, False),
+    ],
+)
+def test_the_lower_part_of_company_drags_and_so_does_half_a_margin(part, other, drags):
+    assert _drags(np.array([part]), np.array([other]), LINE).tolist() == [drags]
 
 
 def test_without_two_bands_there_is_no_newcomer_trap():

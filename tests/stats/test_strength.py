@@ -615,6 +615,23 @@ def test_a_measure_of_decks_has_smaller_effects_than_one_of_held_games(measure: 
     assert slope == pytest.approx(0.5 if measure == "deck" else 1.0, rel=0.15)
 
 
+def test_contrasts_are_counted_from_the_same_mean_as_records():
+    # Strong cards have most games, so that the contrasts' own mean lies among them.
+    rng = np.random.default_rng(6)
+    own = np.linspace(-0.3, 0.3, 40)
+    games = np.linspace(2000, 40_000, 40).round()
+    won, left = rng.binomial(games.astype(int), expit([own, 0 * own]))
+    cards = table(games, won, unheld_games=games, unheld_wins=left)
+
+    fitted = strength(cards)
+    record = fitted._by_record(fitted.allowance)
+    seen, variance = fitted._contrast(record)
+
+    weight = 1 / (variance + record.scale**2)
+    assert np.average(fitted.sample.contrast.estimate) < -0.03
+    assert np.average(seen - record.centre, weights=weight) == pytest.approx(0, abs=1e-9)
+
+
 def test_a_level_of_decks_below_that_of_held_games_lowers_no_card():
     # Held games go better for every card: pace, which no card is to blame for.
     rng = np.random.default_rng(2)
@@ -709,7 +726,7 @@ def test_average_cards_win_what_the_target_wins(target: str):
 
 def test_effects_are_centred_after_they_are_shifted():
     # What skill adds to all cards alike is the players' doing.
-    fitted = strength(sloping())
+    fitted = strength(sloping(against=20_000))
     games = fitted.sample.evidence.games
 
     levels = [fitted.own(level=level).centre for level in (-0.4, 0.0, 0.4)]
@@ -721,13 +738,13 @@ def test_effects_are_centred_after_they_are_shifted():
     assert np.abs(levels[0] - levels[2]).max() > 0.2
 
 
-def sloping(cards: int = 40) -> CardTable:
-    """Ten cards lose in new hands and win in experts'; ten, much played, the other way round."""
+def sloping(cards: int = 40, *, against: int = 6000) -> CardTable:
+    """Ten cards lose in new hands and win in experts'; ten others do the opposite."""
     rng = np.random.default_rng(3)
     slope = np.repeat([0.8, -0.8, 0.0, 0.0], cards // 4)
     bands, rows = {"new": -0.3, "expert": 0.3}, []
     for band, level in bands.items():
-        games = np.where(slope < 0, 20_000, 6000)
+        games = np.where(slope < 0, against, 6000)
         wins = rng.binomial(games, expit(0.1 + level + slope * level))
         rows += [(f"card {i}", games[i], won, band) for i, won in enumerate(wins)]
     card, games, wins, names = zip(*rows, strict=True)

@@ -30,6 +30,17 @@ def by_group(table: Numbers) -> Numbers:
     return np.asarray(np.ones(table.shape[-2]) @ table)
 
 
+def by_kind(first: Numbers, second: Numbers) -> Numbers:
+    """Inner products of two tables' sums by card, by group and by cell; shape (3,)."""
+    return np.array(
+        [
+            by_card(first) @ by_card(second),
+            by_group(first) @ by_group(second),
+            first.ravel() @ second.ravel(),
+        ]
+    )
+
+
 class Variances(NamedTuple):
     """Variances of the effects of card, group and cell; each at least 0."""
 

@@ -10,13 +10,12 @@ import numpy as np
 import numpy.typing as npt
 
 from winrate_tools.errors import FitError
-from winrate_tools.stats.arrow import Variances
+from winrate_tools.stats.arrow import Variances, by_kind
 from winrate_tools.stats.blocks import Layout
 from winrate_tools.stats.laplace import (
     ROUNDING,
     Look,
     Point,
-    by_kind,
     joint_step,
     moved,
     rescaled,

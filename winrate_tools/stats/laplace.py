@@ -17,7 +17,7 @@ import numpy as np
 import numpy.typing as npt
 
 from winrate_tools.errors import FitError
-from winrate_tools.stats.arrow import Arrow, Variances, by_card, by_group
+from winrate_tools.stats.arrow import Arrow, Variances, by_kind
 from winrate_tools.stats.blocks import Block, Layout
 
 Numbers = npt.NDArray[np.float64]
@@ -200,17 +200,6 @@ def _products(first: Numbers, second: Numbers) -> Numbers:
 def _bend(block: Block, rows: _Rows) -> Numbers:
     """Return how fast each row's weight grows with its log-odds."""
     return rows.weight * (2 * (rows.residual + block.losses) / block.games - 1)
-
-
-def by_kind(first: Numbers, second: Numbers) -> Numbers:
-    """Inner products of two tables' sums by card, by group and by cell; shape (3,)."""
-    return np.array(
-        [
-            by_card(first) @ by_card(second),
-            by_group(first) @ by_group(second),
-            first.ravel() @ second.ravel(),
-        ]
-    )
 
 
 def settled(look: Look) -> Look:

@@ -10,6 +10,7 @@ from winrate_tools.settings import Measure, Settings
 from winrate_tools.stats.baseline import Baseline, baseline
 from winrate_tools.stats.company import Company, company
 from winrate_tools.stats.contrast import Contrast, contrast
+from winrate_tools.stats.expectation import expectation
 from winrate_tools.stats.homes import Homes
 from winrate_tools.stats.logit_normal import Evidence
 from winrate_tools.stats.overdispersion import DEFAULT_DESIGN_EFFECT
@@ -102,8 +103,8 @@ def sample(table: CardTable, settings: Settings) -> Sample:
     Returns
     -------
     Sample
-        Wins expected by strata are those of the strata's own rates (indirect
-        standardisation), each card's own games included in both.
+        Wins expected by archetype are those of the crossed model, or of the strata's own
+        rates (indirect standardisation), each card's own games included in both.
 
     Raises
     ------
@@ -114,7 +115,8 @@ def sample(table: CardTable, settings: Settings) -> Sample:
     level = baseline(totals, settings)
     design_effect = settings.design_effect or DEFAULT_DESIGN_EFFECT
     rows = rows_of(table, totals, settings)
-    rate, total = expected_rate(rows)
+    _, total = expected_rate(rows)
+    rate = expectation(rows, design_effect)
     n = len(totals)
     games, wins = np.bincount(rows.card, rows.games, n), np.bincount(rows.card, rows.wins, n)
     expected = ratio(np.bincount(rows.card, rows.games * rate, n), games)
@@ -127,7 +129,7 @@ def sample(table: CardTable, settings: Settings) -> Sample:
     evidence = Evidence(wins * factor, games * factor, offset)
     labels = None if "archetype" in rows.strata else totals.faction
     bands, held = _bands(rows), held_rows(rows)
-    held_rate, _ = expected_rate(held)
+    held_rate = expectation(held, design_effect)
     return Sample(
         totals=totals,
         level=level,
