@@ -1,5 +1,6 @@
 """The files that are kept beside the code are what the code writes, to the byte."""
 
+import csv
 from pathlib import Path
 
 import numpy as np
@@ -19,11 +20,47 @@ def test_the_sample_data_are_the_demos():
     assert kept == demo_files(lantern_fair())
 
 
-def test_the_kept_report_is_what_the_sample_data_give(tmp_path: Path):
-    ranking = wt.rank(wt.read_cards(SAMPLE / "cards.csv"))
-    written = wt.write_report(ranking, tmp_path / "cuts.md")
+@pytest.mark.parametrize(
+    ("report", "cards", "decks"),
+    [
+        ("cuts.md", "cards.csv", None),
+        ("cuts_by_archetype.md", "cards_by_archetype.csv", "archetypes.csv"),
+    ],
+)
+def test_the_kept_reports_are_what_the_sample_data_give(
+    tmp_path: Path, report: str, cards: str, decks: str | None
+):
+    table = wt.read_cards(SAMPLE / cards)
+    whole = None if decks is None else wt.read_archetypes(SAMPLE / decks)
+    written = wt.write_report(wt.rank(table, archetypes=whole), tmp_path / report)
 
-    assert (TOP / "reports" / "cuts.md").read_bytes() == written.read_bytes()
+    assert (TOP / "reports" / report).read_bytes() == written.read_bytes()
+
+
+def test_the_detailed_report_tells_the_story_that_was_built_in():
+    said = (TOP / "reports" / "cuts_by_archetype.md").read_text()
+    summary, cuts = said.split("\n## ")[1:3]
+    traps = said.split("\n## Traps")[1].split("\n## ")[0]
+    misjudged = said.split("\n## Only looks weak")[1].split("\n## ")[0]
+    depends = said.split("\n## Depends on who and where")[1].split("\n## ")[0]
+    with (SAMPLE / "truth.csv").open(encoding="utf-8", newline="") as file:
+        truth = {row["card"]: row for row in csv.DictReader(file)}
+
+    def named(part: str) -> list[str]:
+        return [card for card in truth if f"\n| {card} |" in part]
+
+    own = [float(truth[card]["own_effect_points"]) for card in named(cuts)]
+    assert "underpowered: Floating Flowers; overpowered: Smoke & Mirrors" in summary.replace(
+        "\\&", "&"
+    )
+    assert len(own) > 15
+    assert max(own) < -1.5
+    assert sum(truth[card]["is_trap"] == "yes" for card in named(traps)) >= 6
+    assert sum(truth[card]["carried"] == "down" for card in named(misjudged)) >= 10
+    assert {card for card in truth if truth[card]["narrow"] == "yes"} <= set(named(depends))
+    assert {card for card in truth if truth[card]["newcomer_trap"] == "yes"} & set(
+        named(depends)
+    )
 
 
 def test_the_messy_export_reads_as_the_clean_table():

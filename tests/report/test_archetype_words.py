@@ -117,3 +117,12 @@ def test_a_pull_comes_with_its_chance():
     assert archetype_words.pull(CardPull("Tin Moth", -0.0031, 0.97)) == (
         "Tin Moth (-0.3, 19 in 20)"
     )
+
+
+def test_the_summary_names_the_archetypes_that_stand_out():
+    assert archetype_words.summary(POOL) == (
+        "Of 6 archetypes, underpowered: Bells; overpowered: Runes."
+    )
+    assert archetype_words.summary(pooled(judged("Any", 0.55))) == (
+        "Of 1 archetype, none is clearly underpowered or overpowered."
+    )

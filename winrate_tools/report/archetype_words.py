@@ -11,6 +11,27 @@ Place = Literal["below", "between", "above"]
 Sides = tuple[int | None, int | None]
 
 
+def summary(pool: ArchetypePool) -> str:
+    """Name the archetypes that stand out, in one sentence.
+
+    Parameters
+    ----------
+    pool : ArchetypePool
+        The judged archetypes.
+
+    Returns
+    -------
+    str
+    """
+    parts = []
+    for verdict in ("underpowered", "overpowered"):
+        names = [one.archetype for one in pool.archetypes if one.verdict == verdict]
+        if names:
+            parts.append(f"{verdict}: {', '.join(names)}")
+    found = "; ".join(parts) or "none is clearly underpowered or overpowered"
+    return f"Of {words.plural(len(pool.archetypes), 'archetype')}, {found}."
+
+
 def estimate(archetype: ArchetypeVerdict, pool: ArchetypePool) -> str:
     """Print an estimate, on its side of the nearer line."""
     outside = {"underpowered": (-1, None), "overpowered": (None, 1)}

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from winrate_tools.decide.verdicts import CardVerdict, PoolVerdict
-from winrate_tools.report import words
+from winrate_tools.report import archetype_words, words
 from winrate_tools.report.archetype_section import archetype_section
 from winrate_tools.report.card_tables import cards_table
 from winrate_tools.report.card_words import chance_below, estimate
@@ -135,6 +135,8 @@ def _summary(pool: PoolVerdict) -> Section:
     ]
     if cuts := _called(pool, "cut"):
         blocks.append(Paragraph(_weakest(cuts, pool)))
+    if pool.archetypes is not None:
+        blocks.append(Paragraph(archetype_words.summary(pool.archetypes)))
     return Section("In one minute", tuple(blocks))
 
 

@@ -75,7 +75,7 @@ def best_home(homes: Homes, effect: Numbers, sd: Numbers, line: float) -> BestHo
     Returns
     -------
     BestHome
-        Chances are 0 for a card with one home, or where archetypes make no difference.
+        Chances are 0 for a card with one home.
 
     Examples
     --------
