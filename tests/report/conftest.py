@@ -71,6 +71,7 @@ def pooled(*cards: CardVerdict, **facts: object) -> PoolVerdict:
         "real_share": 0.34,
         "allowance": 0.4,
         "archetypes": None,
+        "has_unheld": False,
         "is_learnt": False,
         "design_effect": 1.4,
         "usage_columns": ("mean_pick", "played"),

@@ -93,7 +93,7 @@ def test_the_line_names_its_baseline_and_where_that_comes_from(origin, said, mak
         ({}, "one total for each card. Rows by archetype would", 3),
         ({"strata": ("archetype",)}, "counts by card and archetype. Rows by skill band", 2),
         (
-            {"strata": ("skill_band",), "is_learnt": True},
+            {"strata": ("skill_band",), "has_unheld": True},
             "counts by card and skill band, with held and unheld games. Rows by archetype",
             1,
         ),
@@ -107,7 +107,7 @@ def test_a_table_is_told_what_finer_counts_would_buy(facts, start, advice, make_
 
 
 def test_a_table_of_every_detail_is_told_nothing(make_pool):
-    pool = make_pool(strata=("archetype", "skill_band"), is_learnt=True)
+    pool = make_pool(strata=("archetype", "skill_band"), has_unheld=True)
 
     assert detail_sentence(pool) == (
         "counts by card and archetype and skill band, with held and unheld games: all there is."

@@ -107,3 +107,11 @@ def test_a_small_pool_teaches_nothing_about_homes(cards: int, some: bool):
     found, _ = judged(pool(cards))
 
     assert found.chance_good.any() == some
+
+
+def test_games_without_a_label_are_nobodys_best_home():
+    homes = pool()
+    found, _ = judged(homes._replace(names=(None, "Toads", "Lamps")))
+
+    assert found.place[NARROW] != 0
+    assert not is_narrow(found)[NARROW]

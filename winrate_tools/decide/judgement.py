@@ -86,6 +86,7 @@ def judge(
         spread=own_spread * mean * (1 - mean),
         real_share=_real_share(fitted, own_spread),
         allowance=_share_of_record(fitted),
+        has_unheld=fitted.sample.contrast is not None,
         is_learnt=fitted.allowance.is_learnt,
         design_effect=fitted.sample.design_effect,
         usage_columns=fitted.sample.usage.columns,

@@ -105,6 +105,8 @@ class PoolVerdict:
         Share of the variance between raw win rates that is real, from 0 to 1.
     allowance : float
         Share of a record that is put down to the card.
+    has_unheld : bool
+        Whether held games were compared with unheld ones.
     is_learnt : bool
         Whether that share was learnt from held against unheld games, not assumed.
     design_effect : float
@@ -140,6 +142,7 @@ class PoolVerdict:
     spread: float
     real_share: float
     allowance: float
+    has_unheld: bool
     is_learnt: bool
     design_effect: float
     usage_columns: tuple[str, ...]

@@ -92,7 +92,7 @@ def detail_sentence(pool: PoolVerdict) -> str:
     """Say what detail the counts had, and what finer ones would buy."""
     kinds = " and ".join(name.replace("_", " ") for name in pool.strata)
     had = f"counts by card and {kinds}" if kinds else "one total for each card"
-    had += ", with held and unheld games" if pool.is_learnt else ""
+    had += ", with held and unheld games" if pool.has_unheld else ""
     missing = [
         what
         for what, there in (
@@ -101,7 +101,7 @@ def detail_sentence(pool: PoolVerdict) -> str:
                 "archetype" in pool.strata,
             ),
             ("rows by skill band would tell them from weak hands", "skill_band" in pool.strata),
-            ("unheld games would show what the card itself does", pool.is_learnt),
+            ("unheld games would show what the card itself does", pool.has_unheld),
         )
         if not there
     ]

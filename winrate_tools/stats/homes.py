@@ -90,7 +90,8 @@ def best_home(homes: Homes, effect: Numbers, sd: Numbers, line: float) -> BestHo
     """
     total = homes.games.sum(axis=1, keepdims=True)
     share = np.divide(homes.games, total, out=np.zeros_like(homes.games), where=total > 0)
-    at_home = (share >= LEAST_SHARE) & (homes.information > 0)
+    labelled = np.array([name is not None for name in homes.names], dtype=np.bool_)
+    at_home = (share >= LEAST_SHARE) & (homes.information > 0) & labelled
     none = np.zeros(len(effect))
     many = at_home & (at_home.sum(axis=1, keepdims=True) > 1)
     if many.sum() < FEWEST_CELLS:

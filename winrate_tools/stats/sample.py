@@ -128,8 +128,9 @@ def sample(table: CardTable, settings: Settings) -> Sample:
         offset = level.offset + logit(rows.mean) - logit(level.sample_mean)
     evidence = Evidence(wins * factor, games * factor, offset)
     labels = None if "archetype" in rows.strata else totals.faction
-    bands, held = _bands(rows), held_rows(rows)
-    held_rate = expectation(held, design_effect)
+    bands = _bands(rows)
+    counted = rows if settings.measure == "deck" else held_rows(rows)
+    counted_rate = expectation(counted, design_effect)
     return Sample(
         totals=totals,
         level=level,
@@ -140,8 +141,8 @@ def sample(table: CardTable, settings: Settings) -> Sample:
         strata=rows.strata,
         home=expected_alone(rows, "archetype", n),
         hands=expected_alone(rows, "skill_band", n),
-        homes=_homes(held, held_rate, design_effect, n),
-        slopes=_slopes(held, held_rate, bands, design_effect, n),
+        homes=_homes(counted, counted_rate, design_effect, n),
+        slopes=_slopes(counted, counted_rate, bands, design_effect, n),
         contrast=_contrast(rows, n),
         seen=float(rows.held_games.sum() / rows.games.sum()) if rows.has_unheld else 1.0,
         measure=settings.measure,
