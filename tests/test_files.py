@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from winrate_tools.errors import OutputError
-from winrate_tools.files import check_target, write_whole
+from winrate_tools.files import check_target, is_same_file, write_whole
 
 
 def test_a_new_file_holds_all_of_its_content_and_nothing_lies_beside_it(tmp_path: Path):
@@ -82,3 +82,19 @@ def test_force_lets_a_file_that_exists_go(tmp_path: Path):
     (tmp_path / "there.md").write_text("old")
 
     assert check_target(tmp_path / "there.md", force=True) is None
+
+
+def test_a_file_is_itself_by_every_path_that_leads_to_it(tmp_path: Path):
+    file, link, twin = tmp_path / "a.csv", tmp_path / "link.csv", tmp_path / "twin.csv"
+    file.write_text("same")
+    twin.write_text("same")
+    link.symlink_to(file)
+    (tmp_path / "deep").mkdir()
+
+    assert is_same_file(file, file)
+    assert is_same_file(link, file)
+    assert is_same_file(tmp_path / "deep" / ".." / "a.csv", file)
+    assert not is_same_file(twin, file)
+    assert not is_same_file(tmp_path / "new.csv", file)
+    assert not is_same_file(file, tmp_path / "new.csv")
+    assert not is_same_file(Path(os.devnull), Path(os.devnull))

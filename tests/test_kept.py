@@ -41,7 +41,7 @@ def test_the_detailed_report_tells_the_story_that_was_built_in():
     said = (TOP / "reports" / "cuts_by_archetype.md").read_text()
     summary, cuts = said.split("\n## ")[1:3]
     traps = said.split("\n## Traps")[1].split("\n## ")[0]
-    misjudged = said.split("\n## Only looks weak")[1].split("\n## ")[0]
+    misjudged = said.split("\n## May only look weak")[1].split("\n## ")[0]
     depends = said.split("\n## Depends on who and where")[1].split("\n## ")[0]
     with (SAMPLE / "truth.csv").open(encoding="utf-8", newline="") as file:
         truth = {row["card"]: row for row in csv.DictReader(file)}

@@ -34,6 +34,14 @@ def check_target(path: Path, *, force: bool) -> None:
         raise OutputError(msg)
 
 
+def is_same_file(path: Path, other: Path) -> bool:
+    """Tell whether two paths lead to one plain file, by a link or another spelling too."""
+    try:
+        return path.is_file() and path.samefile(other)
+    except OSError:
+        return False
+
+
 def write_whole(path: Path, data: bytes) -> None:
     """Write beside the target and move into place, so that nobody ever sees half a file.
 

@@ -92,6 +92,10 @@ def test_places_add_up(folder: Path):
             "winrate.toml:2:1: sure must be above 0.5 and below 1, got 0.4",
         ),
         (
+            "[settings]\nallowance = 2\n",
+            "winrate.toml:2:1: allowance must be a number above 0 and at most 1, got '2'",
+        ),
+        (
             "[settings\n",
             "winrate.toml:1:10: not TOML: expected ']' at the end of a table declaration",
         ),

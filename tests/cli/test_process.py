@@ -129,6 +129,16 @@ def test_interrupting_leaves_nothing_behind(folder: Path):
     assert [path.name for path in folder.iterdir()] == ["slow.csv"]
 
 
+def test_what_comes_on_standard_input_is_not_written_over(table):
+    before = Path(table).read_bytes()
+    with Path(table).open("rb") as source:
+        done = run("rank", "-", "-o", table, "--force", stdin=source)
+
+    assert done.returncode == 2
+    assert "-o names the table that is read" in done.stderr
+    assert Path(table).read_bytes() == before
+
+
 def test_an_ascii_stream_gets_ascii_and_different_verdicts(table):
     done = run("rank", table, env={"PYTHONIOENCODING": "ascii"})
 

@@ -77,6 +77,25 @@ def test_a_file_that_exists_is_refused_before_any_work(run, table):
     assert Path("out.csv").read_text().startswith("card,")
 
 
+@pytest.mark.parametrize(
+    ("name", "style"), [("out.csv", "csv"), ("out.json", "json"), ("out.md", "md")]
+)
+def test_the_format_follows_the_name_of_the_file(name, style, run, table):
+    run("rank", table, "-o", name)
+
+    assert Path(name).read_bytes() == run("rank", table, "--format", style).stdout_bytes
+
+
+def test_an_ending_that_nothing_can_keep_is_refused_before_any_work(run, table):
+    refused = run("rank", "nowhere.csv", "-o", "out.xlsx")
+
+    assert refused.exit_code == 2
+    assert refused.stderr.startswith(
+        "error: -o must end in .csv, .json, .md or .txt, got .xlsx"
+    )
+    assert not Path("out.xlsx").exists()
+
+
 def test_estimates_are_for_the_players_asked_for(run, table):
     even = json.loads(run("rank", table, "--json", "--for", "even").stdout)["pool"]
     nobody = run("rank", table, "--for", "nobody")

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy.special import expit
 
-from winrate_tools.decide.reasons import Signs, _drags, reasons, signs, unplayed
+from winrate_tools.decide.reasons import Signs, _drags, reasons, signs, unplayed, waiting
 from winrate_tools.settings import Settings
 from winrate_tools.stats.strength import strength
 from winrate_tools.tables import CardTable
@@ -50,13 +50,35 @@ def sign(**raised: bool) -> Signs:
     ],
 )
 def test_every_reason_that_applies_is_named(raised, verdict, chance, settles, expected):
-    assert reasons(sign(**raised), 1, verdict, chance, settles=settles) == expected
+    assert (
+        reasons(
+            sign(**raised), 1, verdict, chance, games=100.0, needed=1000 if settles else None
+        )
+        == expected
+    )
+
+
+@pytest.mark.parametrize(
+    ("chance", "games", "needed", "expected"),
+    [
+        (0.8, 100.0, 2000, "few games"),
+        (0.8, 100.0, 2001, "on the line"),
+        (0.7, 100.0, None, "on the line"),
+        (0.3, 100.0, None, "on the line"),
+        (0.71, 100.0, None, "hidden company"),
+        (0.29, 100.0, None, "hidden company"),
+        (0.8, 0.0, None, "few games"),
+        (0.8, float("nan"), None, "few games"),
+    ],
+)
+def test_a_verdict_waits_for_a_reason(chance, games, needed, expected):
+    assert waiting(chance, games, needed) == expected
 
 
 def test_reasons_are_read_at_the_cards_own_place():
     raised = sign(unplayed=True)
 
-    assert reasons(raised, 0, "keep", 0.0, settles=True) == ()
+    assert reasons(raised, 0, "keep", 0.0, games=100.0, needed=0) == ()
 
 
 def test_a_card_is_unplayed_if_few_of_its_drafted_copies_are_played():

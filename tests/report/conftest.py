@@ -71,6 +71,7 @@ def pooled(*cards: CardVerdict, **facts: object) -> PoolVerdict:
         "real_share": 0.34,
         "allowance": 0.4,
         "archetypes": None,
+        "tolerable": 3,
         "has_unheld": False,
         "is_learnt": False,
         "design_effect": 1.4,

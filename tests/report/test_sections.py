@@ -1,6 +1,7 @@
 """What the cut report says, section by section."""
 
 import re
+from dataclasses import replace
 
 import pytest
 
@@ -12,7 +13,7 @@ TITLES = [
     "In one minute",
     "Cut",
     "Traps",
-    "Only looks weak",
+    "May only look weak",
     "Unplayed",
     "If you must cut 3 now",
     "What cannot be said yet",
@@ -49,7 +50,7 @@ def test_the_summary_can_be_read_in_a_minute(pool, source):
 
     assert said(summary).split("\n\n")[2:] == [
         "8 cards: 2 to cut, 2 to keep, 4 that cannot be called yet. Behind them stand "
-        "66,867 games, each counted for every card in it.",
+        "66,867 card-games: a game counts once for each card in it.",
         "A card is weak below the line of 49.0%: 2 points under the baseline of 51.0% (the "
         "mean of this table).",
         "Of the 2 cards called cut, expect under 0.1 to be wrong: not truly below the line.",
@@ -158,3 +159,13 @@ def test_a_ranking_of_some_cards_says_how_many_it_leaves_out(pool, source):
 
     assert Paragraph("Shown: 2 of 8 cards.") in document.sections[0].blocks
     assert names(document.sections[0]) == ["Ember Oracle", "Tin Moth"]
+
+
+def test_the_longest_tolerable_list_is_told(pool, source):
+    some, none = (
+        said(part(report(replace(pool, tolerable=count), source), "If you must cut 3 now"))
+        for count in (5, 0)
+    )
+
+    assert "The 5 cards surest to be below the line make the longest list" in some
+    assert "No list, however short, keeps" in none

@@ -11,6 +11,7 @@ from winrate_tools import __version__
 from winrate_tools.cli.loading import (
     STDIN,
     demand_file,
+    demand_output,
     mapped,
     read_table,
     reading_options,
@@ -18,7 +19,7 @@ from winrate_tools.cli.loading import (
     whole_decks,
 )
 from winrate_tools.cli.options import Configured, Decks, Format, Judging, Output, Reading
-from winrate_tools.cli.output import demand_target, say
+from winrate_tools.cli.output import say
 from winrate_tools.cli.signature import with_options
 from winrate_tools.errors import SettingError
 
@@ -94,7 +95,7 @@ def archetypes(
     Example: winrate-tools archetypes sample_data/cards_by_archetype.csv \
     --archetypes sample_data/archetypes.csv
     """
-    demand_target(output.output, force=output.force)
+    demand_output(output, table, decks.archetypes, configured=configured)
     settled = resolved(table, Judging(**asdict(weighing)), configured)
     cards, of_decks = tables(table, decks, reading, configured)
     from winrate_tools.cli.results import deliver_result

@@ -8,9 +8,9 @@ import typer
 
 from winrate_tools import __version__
 from winrate_tools.cli.failures import BAD_DATA, problem_texts
-from winrate_tools.cli.loading import inspected, mapped
+from winrate_tools.cli.loading import demand_output, inspected, mapped
 from winrate_tools.cli.options import Configured, Output, Reading, TableArgument
-from winrate_tools.cli.output import demand_target, say
+from winrate_tools.cli.output import say
 from winrate_tools.cli.signature import with_options
 
 if TYPE_CHECKING:
@@ -28,7 +28,7 @@ def check(
 
     Example: winrate-tools check sample_data/cards.csv
     """
-    demand_target(output.output, force=output.force)
+    demand_output(output, table, configured=configured)
     found = inspected(table, mapped(reading.columns or []), reading, configured)
     from winrate_tools.cli.results import deliver_result
     from winrate_tools.report import records

@@ -6,9 +6,9 @@ from typing import Annotated
 import typer
 
 from winrate_tools.cli.configuration import Resolved
-from winrate_tools.cli.loading import resolved
+from winrate_tools.cli.loading import demand_output, resolved
 from winrate_tools.cli.options import Configured, Judging, Output
-from winrate_tools.cli.output import demand_target, say
+from winrate_tools.cli.output import say
 from winrate_tools.cli.signature import with_options
 from winrate_tools.cli.values import written
 from winrate_tools.settings import MEANINGS
@@ -43,7 +43,7 @@ def show(
 
     Example: winrate-tools config show --margin 2
     """
-    demand_target(output.output, force=output.force)
+    demand_output(output, table, configured=configured)
     found = choices(resolved(table, judging, configured))
     from dataclasses import asdict
 

@@ -12,7 +12,7 @@ import typer
 from winrate_tools.cli.config_files import files_for
 from winrate_tools.cli.configuration import Resolved, resolve, shown_path
 from winrate_tools.cli.options import Configured, Decks, Judging, Output, Reading
-from winrate_tools.cli.output import demand_target, say
+from winrate_tools.cli.output import demand_apart, demand_target, say
 from winrate_tools.cli.suggest import did_you_mean
 from winrate_tools.errors import MappingError, SettingError, TableError
 
@@ -215,13 +215,40 @@ def judged(
     tuple of Ranking and mapping of str to str
         The judged pool, and where each setting came from.
     """
-    demand_target(output.output, force=output.force)
+    demand_output(output, table, decks.archetypes, configured=configured)
     settled = resolved(table, judging, configured)
     cards = read_table(table, reading, configured)
     of_decks = whole_decks(decks, reading, configured)
     from winrate_tools.ranking import rank
 
     return rank(cards, settled.settings, archetypes=of_decks), settled.origins
+
+
+def demand_output(output: Output, *tables: str | None, configured: Configured) -> None:
+    """Refuse an output that cannot be written, before anything is read.
+
+    Parameters
+    ----------
+    output : Output
+        Where the result goes and in which format.
+    *tables : str or None
+        The tables that are read, the one that a configuration may stand beside first.
+    configured : Configured
+        Which configuration files count.
+
+    Raises
+    ------
+    OutputError
+        If it is one of the files that are read, exists and may not go, has no folder, or its
+        ending promises a format that is not written.
+    SettingError
+        If a configuration file is asked for and not there.
+    """
+    settings = _configuration(next(iter(tables), None), configured)
+    demand_apart(output.output, "table", [table for table in tables if table is not None])
+    demand_apart(output.output, "configuration", settings)
+    output.chosen()
+    demand_target(output.output, force=output.force)
 
 
 def tell_notes(ranking: "Ranking") -> None:
@@ -248,5 +275,9 @@ def resolved(table: str | None, judging: Judging, configured: Configured) -> Res
     -------
     Resolved
     """
-    files = files_for(table, config=configured.config, no_config=configured.no_config)
+    files = _configuration(table, configured)
     return resolve(asdict(judging), environment=os.environ, files=files)
+
+
+def _configuration(table: str | None, configured: Configured) -> list[Path]:
+    return files_for(table, config=configured.config, no_config=configured.no_config)

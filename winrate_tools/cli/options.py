@@ -7,6 +7,8 @@ from typing import Annotated
 
 import typer
 
+from winrate_tools.errors import OutputError
+
 TableArgument = Annotated[
     str,
     typer.Argument(
@@ -22,6 +24,22 @@ class Format(StrEnum):
     CSV = "csv"
     JSON = "json"
     MD = "md"
+
+
+ENDINGS = {
+    ".csv": Format.CSV,
+    ".json": Format.JSON,
+    ".md": Format.MD,
+    ".markdown": Format.MD,
+    ".txt": Format.TABLE,
+}
+"""What the ending of a file's name promises."""
+NOT_WRITTEN = {
+    *(".xlsx", ".xls", ".ods", ".tsv", ".parquet", ".html", ".htm", ".pdf", ".doc", ".docx"),
+    *(".odt", ".rtf", ".png", ".jpg", ".jpeg", ".gif", ".svg", ".webp", ".xml", ".yaml"),
+    *(".yml", ".toml", ".zip", ".gz"),
+}
+"""Endings that promise what no command writes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,7 +177,10 @@ class Output:
 
     format: Annotated[
         Format | None,
-        typer.Option(help="How to write the result [default: table; report: md]."),
+        typer.Option(
+            help="How to write the result [default: by the ending of -o, else table; "
+            "report: md]."
+        ),
     ] = None
     json: Annotated[bool, typer.Option("--json", help="Short for --format json.")] = False
     output: Annotated[
@@ -173,5 +194,22 @@ class Output:
     ] = False
 
     def chosen(self, default: Format = Format.TABLE) -> Format:
-        """Return the format asked for, in whichever way, else the command's own."""
-        return Format.JSON if self.json else self.format or default
+        """Return the format asked for, else the one that -o ends in, else the command's own.
+
+        Raises
+        ------
+        OutputError
+            If nobody asks for a format and the ending promises one that is not written.
+        """
+        if self.json:
+            return Format.JSON
+        if self.format is not None:
+            return self.format
+        ending = Path(self.output).suffix.lower()
+        if ending in NOT_WRITTEN:
+            msg = (
+                f"-o must end in .csv, .json, .md or .txt, got {ending}; name the file so, or "
+                "say with --format what to write to it"
+            )
+            raise OutputError(msg)
+        return ENDINGS.get(ending, default)

@@ -2,15 +2,17 @@
 
 import shutil
 import sys
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 import typer
 
-from winrate_tools.files import check_target, write_whole
+from winrate_tools.errors import OutputError
+from winrate_tools.files import check_target, is_same_file, write_whole
 from winrate_tools.report.screen import Screen
 
 STDOUT = "-"
+STDIN_PATH = Path("/dev/stdin")
 
 
 def demand_target(target: str, *, force: bool) -> None:
@@ -30,6 +32,30 @@ def demand_target(target: str, *, force: bool) -> None:
     """
     if target != STDOUT:
         check_target(Path(target), force=force)
+
+
+def demand_apart(target: str, what: str, read: Iterable[str | Path]) -> None:
+    """Refuse to write over what is read.
+
+    Parameters
+    ----------
+    target : str
+        Path, or ``"-"`` for standard output.
+    what : str
+        What the files that are read hold, for the message.
+    read : iterable of str or Path
+        Their paths, ``"-"`` for standard input.
+
+    Raises
+    ------
+    OutputError
+        If the target is one of them, by whichever path.
+    """
+    for path in read:
+        source = STDIN_PATH if path == STDOUT else Path(path)
+        if target != STDOUT and is_same_file(Path(target), source):
+            msg = f"-o names the {what} that is read; name another file to write to"
+            raise OutputError(msg)
 
 
 def deliver(text: str, target: str, *, force: bool, encoding: str = "utf-8") -> None:

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from winrate_tools import __version__
-from winrate_tools.cli.loading import resolved
+from winrate_tools.cli.loading import demand_output, resolved
 from winrate_tools.cli.options import Configured, Judging, Output
-from winrate_tools.cli.output import demand_target, say
+from winrate_tools.cli.output import say
 from winrate_tools.cli.signature import with_options
 from winrate_tools.errors import SettingError
 from winrate_tools.settings import Settings
@@ -74,7 +74,7 @@ def power(planning: Planning, output: Output, configured: Configured) -> None:
 
     Example: winrate-tools power --baseline 55% --gaps 1,2,3,5 --games 100,1000
     """
-    demand_target(output.output, force=output.force)
+    demand_output(output, configured=configured)
     asked = Judging(**{name: getattr(planning, name) for name in PLANNED})
     settled = resolved(None, asked, configured)
     gaps, games = gaps_asked(planning.gaps), games_asked(planning.games)

@@ -69,6 +69,15 @@ def _rate(name: str, text: str) -> float:
     return round(number / 100, 12) if bare != text or number > 1 else number
 
 
+def _share(name: str, text: str) -> float:
+    """Take 0.55 and 55% for the same, and 55 or 2 for neither."""
+    share = _rate(name, text) if text.endswith("%") else _number(name, text)
+    if not 0 < share <= 1:
+        msg = f"{name} must be a number above 0 and at most 1, got {text!r}"
+        raise SettingError(msg)
+    return share
+
+
 def _baseline(name: str, text: str) -> object:
     if text in WORDS:
         return text
@@ -111,7 +120,7 @@ PARSERS: dict[str, Callable[[str, str], object]] = {
     "sure": _rate,
     "measure": _measure,
     "target": lambda _, text: text.strip(),
-    "allowance": _rate,
+    "allowance": _share,
     "design_effect": _number,
     "shortlist": _whole,
     "seed": _whole,

@@ -10,17 +10,21 @@ from winrate_tools.decide.archetypes import judge_archetypes
 from winrate_tools.decide.reasons import reasons, signs
 from winrate_tools.decide.rules import Rule
 from winrate_tools.decide.verdicts import CardVerdict, Caution, PoolVerdict
-from winrate_tools.errors import SettingError
+from winrate_tools.errors import FitError, SettingError
 from winrate_tools.settings import Settings
 from winrate_tools.stats.grades import grades
-from winrate_tools.stats.many import expected_wrong
+from winrate_tools.stats.many import expected_wrong, largest_list
 from winrate_tools.stats.ranks import ranks
 from winrate_tools.stats.settling import Standing, games_to_settle
 from winrate_tools.stats.strength import Strength, strength
 from winrate_tools.tables import ArchetypeTable, CardTable, Labels
 
 RANK_DRAWS = 2000
+LARGEST_SHORTLIST = 3
+"""The shortlist is at most this part of the pool: one in so many cards."""
 FEWEST_CARDS = 10
+TOLERATED = 0.1
+"""Share of a list that may be expected to be wrong."""
 FAR_BASELINE = 0.02
 ALLOWANCES = np.linspace(0.05, 1, 20)
 
@@ -50,7 +54,8 @@ def judge(
     Raises
     ------
     FitError
-        If the table cannot carry an estimate.
+        If the table cannot carry an estimate, or its only card with games would be held
+        against its own mean.
     SettingError
         If the margin leaves no room below the baseline.
 
@@ -63,13 +68,17 @@ def judge(
     """
     settings = settings or Settings()
     fitted = strength(table, settings)
+    if (fitted.sample.evidence.games > 0).sum() == 1 and settings.baseline == "sample":
+        msg = "only one card has games, and its own mean is no baseline for it: give one"
+        raise FitError(msg)
+    shortlist = min(settings.shortlist, max(1, len(fitted.sample.totals) // LARGEST_SHORTLIST))
     target, mean = fitted.target, fitted.target.mean
     line = target.baseline - settings.margin_used
     if line <= 0:
         room = f"below the baseline ({target.baseline:.4f})"
         msg = f"margin must be {room}, got {settings.margin_used}"
         raise SettingError(msg)
-    cards = _judged(fitted, Rule(line, settings.sure), settings)
+    cards = _judged(fitted, Rule(line, settings.sure), shortlist, settings.seed)
     own_spread = fitted.spread()[1]
     return PoolVerdict(
         cards=cards,
@@ -81,8 +90,9 @@ def judge(
         line=line,
         sure=settings.sure,
         measure=settings.measure,
-        shortlist=settings.shortlist,
+        shortlist=shortlist,
         expected_wrong=expected_wrong([c.chance_below for c in cards if c.verdict == "cut"]),
+        tolerable=len(largest_list([c.chance_below for c in cards if c.games], TOLERATED)),
         spread=own_spread * mean * (1 - mean),
         real_share=_real_share(fitted, own_spread),
         allowance=_share_of_record(fitted),
@@ -114,7 +124,7 @@ def _origin(settings: Settings) -> Literal["sample", "given", "player_rate", "ta
     return settings.baseline if settings.target == "sample" else "target"
 
 
-def _judged(fitted: Strength, rule: Rule, settings: Settings) -> tuple[CardVerdict, ...]:
+def _judged(fitted: Strength, rule: Rule, shortlist: int, seed: int) -> tuple[CardVerdict, ...]:
     table, own = fitted.sample.totals, fitted.own()
     line = float(fitted.effect(rule.line))
     chance = own.below(line)
@@ -122,8 +132,8 @@ def _judged(fitted: Strength, rule: Rule, settings: Settings) -> tuple[CardVerdi
     verdicts = [
         rule.verdict(p, has_games=bool(some)) for p, some in zip(chance, has_games, strict=True)
     ]
-    draws = fitted.draws(RANK_DRAWS, settings.seed)
-    places, tiers = ranks(draws, worst=settings.shortlist), grades(draws)
+    draws = fitted.draws(RANK_DRAWS, seed)
+    places, tiers = ranks(draws, worst=shortlist), grades(draws)
     needed = games_to_settle(_standing(fitted, line, rule.sure))
     marks = signs(table, fitted, line)
     flips = _flips(fitted, line, rule.sure, has_games)
@@ -150,7 +160,9 @@ def _judged(fitted: Strength, rule: Rule, settings: Settings) -> tuple[CardVerdi
             chance_worst=float(places.chance_worst[i]),
             grade=int(tiers.grade[i]),
             verdict=verdicts[i],
-            reasons=reasons(marks, i, verdicts[i], chance[i], settles=wait is not None),
+            reasons=reasons(
+                marks, i, verdicts[i], chance[i], games=table.games[i], needed=wait
+            ),
             games_needed=wait,
             usage=float(usage.score[i]) if usage.known[i] else None,
             flips_at=flips[i],

@@ -23,11 +23,16 @@ Reason = Literal[
     "weak hands",
     "few games",
     "on the line",
+    "hidden company",
 ]
 Numbers = npt.NDArray[np.float64]
 Flags = npt.NDArray[np.bool_]
 
 EVEN = 0.5
+ABOUT_EVEN = 0.2
+"""A chance this near to one half says that the card is about at the line."""
+FAR_MORE = 20
+"""Times the present games that are still called a few more. A judgement, no source."""
 LIKED_FROM = 0.6
 """A card is liked if more than this share of the pool is used less. A judgement, no source."""
 SURPRISE = 0.8
@@ -135,7 +140,13 @@ def _narrow(fitted: Strength, chance: Numbers, line: float) -> Flags:
 
 
 def reasons(
-    signs: Signs, card: int, verdict: Verdict, chance: float, *, settles: bool
+    signs: Signs,
+    card: int,
+    verdict: Verdict,
+    chance: float,
+    *,
+    games: float,
+    needed: int | None,
 ) -> tuple[Reason, ...]:
     """Name every reason that applies to one card, the telling one first.
 
@@ -149,8 +160,10 @@ def reasons(
         The card's verdict.
     chance : float
         Probability that it lies below the line.
-    settles : bool
-        Whether further games would settle the verdict.
+    games : float
+        Games behind the card, NaN if unknown.
+    needed : int or None
+        Further games that would settle the verdict, None if none would.
 
     Returns
     -------
@@ -164,8 +177,35 @@ def reasons(
         found.append("trap")
     found += [reason for reason, flags in _further(signs) if flags[card]]
     if verdict == "more games":
-        found.append("few games" if settles else "on the line")
+        found.append(waiting(chance, games, needed))
     return tuple(found)
+
+
+def waiting(chance: float, games: float, needed: int | None) -> Reason:
+    """Say why a verdict waits.
+
+    Parameters
+    ----------
+    chance : float
+        Probability that the card lies below the line.
+    games : float
+        Games behind the card, NaN if unknown.
+    needed : int or None
+        Further games that would settle it, None if none would.
+
+    Returns
+    -------
+    str
+        ``"few games"`` if a number of games comparable with those there are would do, or there
+        are none; ``"on the line"`` if it would take very many more, or the chance is about
+        even; else ``"hidden company"``: what company hides, games do not show.
+    """
+    if not games > 0:
+        return "few games"
+    if needed is not None and needed <= FAR_MORE * games:
+        return "few games"
+    near = EVEN - ABOUT_EVEN <= chance <= EVEN + ABOUT_EVEN
+    return "on the line" if near or needed is not None else "hidden company"
 
 
 def _further(signs: Signs) -> tuple[tuple[Reason, Flags], ...]:

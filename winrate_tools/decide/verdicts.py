@@ -99,6 +99,9 @@ class PoolVerdict:
         Length of the list that `chance_worst` speaks of.
     expected_wrong : float
         Expected number of cards among the cuts that do not lie below the line.
+    tolerable : int
+        Length of the longest list of cards, the surest first, of which one in ten at most is
+        expected not to lie below the line.
     spread : float
         Standard deviation of the cards' own values, as a fraction of games.
     real_share : float
@@ -139,6 +142,7 @@ class PoolVerdict:
     measure: str
     shortlist: int
     expected_wrong: float
+    tolerable: int
     spread: float
     real_share: float
     allowance: float

@@ -14,7 +14,7 @@ Fact = Callable[[CardVerdict, PoolVerdict], str]
 FACTS: dict[str, tuple[TableColumn, Fact]] = {
     "card": (TableColumn("Card"), lambda card, _: card.card),
     "games": (
-        TableColumn("Games", is_number=True, spare=2),
+        TableColumn("Games", is_number=True, spare=4),
         lambda card, _: words.count(card.games),
     ),
     "win_rate": (
@@ -33,7 +33,7 @@ FACTS: dict[str, tuple[TableColumn, Fact]] = {
         lambda card, _: card_words.ranks(card),
     ),
     "verdict": (TableColumn("Verdict", is_toned=True), lambda card, _: MARKS[card.verdict]),
-    "why": (TableColumn("Why", spare=4), lambda card, _: ", ".join(card.reasons)),
+    "why": (TableColumn("Why", spare=2), lambda card, _: ", ".join(card.reasons)),
     "games_needed": (
         TableColumn("Games needed", is_number=True, spare=3),
         lambda card, _: card_words.games_needed(card),

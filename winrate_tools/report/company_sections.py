@@ -6,6 +6,7 @@ from winrate_tools.decide.verdicts import CardVerdict, PoolVerdict
 from winrate_tools.report.card_tables import cards_table
 from winrate_tools.report.document import Block, Paragraph, Section
 
+TITLE = "May only look weak"
 MISJUDGED = ("weak home", "weak hands")
 DEPENDENT = ("newcomer trap", "narrow")
 FACTS = ("card", "games", "win_rate", "estimate", "range", "chance_below", "verdict", "why")
@@ -25,14 +26,14 @@ def misjudged(pool: PoolVerdict) -> Section:
     """
     cards = _because(pool, MISJUDGED)
     if not cards:
-        return Section("Only looks weak", (Paragraph(_none(pool)),))
+        return Section(TITLE, (Paragraph(_none(pool)),))
     text = (
         "Cards whose own win rate lies below the line, or is likely to, because of the company "
         "they keep: a weak home is a failing archetype or faction, weak hands are players who "
-        "win less than others. The cards themselves are likelier than not to be fine: mend the "
-        "home before cutting them."
+        "win less than others. The cards themselves may well be fine: mend the home before "
+        "cutting them."
     )
-    return Section("Only looks weak", (Paragraph(text), cards_table(cards, pool, FACTS)))
+    return Section(TITLE, (Paragraph(text), cards_table(cards, pool, FACTS)))
 
 
 def dependent(pool: PoolVerdict) -> tuple[Section, ...]:

@@ -3,9 +3,10 @@
 REASONS: dict[str, str] = {
     "weak": "its record lies below the line by more than luck explains",
     "trap": "weak, yet drafters take it early or play it a lot, so it costs them games",
-    "unplayed": "drafters leave it out of their decks, whatever its win rate",
+    "unplayed": "hardly ever played, whatever its win rate",
     "few games": "too few games so far to call it",
     "on the line": "so close to the line that hardly any number of games would part them",
+    "hidden company": "what its record owes to its company cannot be told from these counts",
     "newcomer trap": "weak in the hands of weaker players, and not of stronger ones",
     "narrow": "good in one archetype, weak in its others",
     "weak home": "looks weak only because its archetype or faction is",

@@ -89,6 +89,7 @@ def json_text(
     """
     summary = {field.name: getattr(pool, field.name) for field in fields(pool)}
     del summary["cards"], summary["warnings"], summary["seed"]
+    summary["archetypes"] = None if pool.archetypes is None else asdict(pool.archetypes)
     return object_json(
         version=version,
         seed=pool.seed,

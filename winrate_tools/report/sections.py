@@ -126,7 +126,8 @@ def _because(pool: PoolVerdict, reason: str) -> list[CardVerdict]:
 def _summary(pool: PoolVerdict) -> Section:
     games = sum(card.games or 0 for card in pool.cards)
     evidence = (
-        f"Behind them stand {words.plural(games, 'game')}, each counted for every card in it."
+        f"Behind them stand {words.plural(games, 'card-game')}: a game counts once for each "
+        "card in it."
     )
     blocks: list[Block] = [
         Paragraph(f"{counts_sentence(pool)} {evidence}"),
@@ -158,7 +159,7 @@ def _cuts(pool: PoolVerdict) -> Section:
     table = cards_table(
         cuts,
         pool,
-        ("card", "games", "estimate", "range", "chance_below", "rank", "why"),
+        ("card", "games", "win_rate", "estimate", "range", "chance_below", "rank", "why"),
     )
     return Section("Cut", (table, Entries(tuple(_entry(card, pool) for card in cuts))))
 
@@ -183,8 +184,8 @@ def _traps(pool: PoolVerdict) -> Section:
             (Paragraph("No card is both weak and sought after, as far as this table tells."),),
         )
     text = (
-        "Cards that drafters take early or play a lot, and that are weaker than this promises. "
-        "They cost the most games, and people will miss them: say why they went."
+        "Cards that drafters take early or play a lot, and that are likelier than not to be "
+        "weak. They cost the most games, and people will miss them: where one goes, say why."
     )
     facts = ("card", "games", "estimate", "range", "chance_below", "use", "verdict")
     return Section(title, (Paragraph(text), cards_table(traps, pool, facts)))
@@ -202,7 +203,7 @@ def _unplayed(pool: PoolVerdict) -> Section:
     if not unplayed:
         return Section(title, (Paragraph("Every card finds players."),))
     text = (
-        "Cards that drafters leave out of their decks, the least used first. They take up "
+        "Cards that hardly anybody plays, the least used first. They take up "
         "places in packs whatever their win rate, so they are candidates too, unless a deck "
         "that wants them is missing."
     )
@@ -218,16 +219,27 @@ def _rest(cards: Sequence[CardVerdict]) -> list[Block]:
 
 
 def _shortlist(pool: PoolVerdict) -> Section:
-    weakest = pool.cards[: pool.shortlist]
+    weakest = [card for card in pool.cards if card.games][: pool.shortlist]
     wrong = words.expected(sum(1 - card.chance_below for card in weakest))
     text = (
         f"The {words.plural(len(weakest), 'card')} with the lowest estimates, sure or not. "
         f"Expect {wrong} of them to be wrong, not truly below the line. Nobody can rank cards "
-        "exactly, so each has a range of ranks, 1 being the weakest."
+        "exactly, so each has a range of ranks, 1 being the weakest. "
+        f"{_tolerable(pool)}"
     )
     facts = ("card", "estimate", "range", "chance_below", "chance_worst", "rank", "verdict")
     title = f"If you must cut {len(weakest):,} now"
     return Section(title, (Paragraph(text), cards_table(weakest, pool, facts)))
+
+
+def _tolerable(pool: PoolVerdict) -> str:
+    if not pool.tolerable:
+        return "No list, however short, keeps the share expected to be wrong at 1 in 10."
+    cards = words.plural(pool.tolerable, "card")
+    return (
+        f"The {cards} surest to be below the line make the longest list of which no more than "
+        "1 in 10 is expected to be wrong."
+    )
 
 
 def _open(pool: PoolVerdict) -> Section:
@@ -247,7 +259,7 @@ def _open(pool: PoolVerdict) -> Section:
     table = cards_table(waiting[:LONGEST], pool, facts, always=("games_needed",))
     blocks: list[Block] = [Paragraph(text), table, *_rest(waiting)]
     if hopeless:
-        blocks.append(Paragraph(_no_help(hopeless, len(waiting))))
+        blocks.append(Paragraph(_no_help(pool, hopeless, len(waiting))))
     return Section(title, tuple(blocks))
 
 
@@ -257,10 +269,23 @@ def _distance(card: CardVerdict) -> tuple[float, float]:
     return needed, -abs(card.chance_below - 0.5)
 
 
-def _no_help(hopeless: int, waiting: int) -> str:
+def _no_help(pool: PoolVerdict, hopeless: int, waiting: int) -> str:
     whom = "any of them" if hopeless == waiting else f"{hopeless:,} of them"
     return (
         f"More of the same games will not help {whom}: too close to the line, or held back by "
-        "what games cannot remove, such as the company the card keeps. Finer counts can help: "
-        "one row for each archetype, or the games in which the card stayed in the deck."
+        "what games cannot remove, such as the company the card keeps."
+        f"{_finer(pool)}"
     )
+
+
+def _finer(pool: PoolVerdict) -> str:
+    """Say which finer counts there are still to be had."""
+    wanted = [
+        what
+        for what, there in (
+            ("one row for each archetype", "archetype" in pool.strata),
+            ("the games in which the card stayed in the deck", pool.has_unheld),
+        )
+        if not there
+    ]
+    return f" Finer counts can help: {', or '.join(wanted)}." if wanted else ""

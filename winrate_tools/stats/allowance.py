@@ -53,7 +53,7 @@ HELD = {
     "skill_band": Allowance(0.60, 0.15, 0.15),
     "faction, skill_band": Allowance(0.85, 0.10, 0.13),
     "archetype": Allowance(0.62, 0.08, 0.08),
-    "archetype, skill_band": Allowance(0.96, 0.05, 0.07),
+    "archetype, skill_band": Allowance(0.96, 0.05, 0.04),
 }
 DECK = {
     "mixed": Allowance(0.20, 0.10, 0.05),
