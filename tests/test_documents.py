@@ -35,6 +35,11 @@ def commands(text: str) -> list[str]:
 
 
 COMMANDS = commands(README)
+SHOWN = re.findall(
+    r"^```console\nwinrate-tools ([^\n]*)\n```\n+^```text\n(.*?)^```$",
+    README,
+    flags=re.DOTALL | re.MULTILINE,
+)
 PUBLIC = sorted(set(getattr(winrate_tools, "__all__", ["__all__"])) - {"__version__"})
 FIRST_BLOCKS = blocks(README, "console")[:2]
 
@@ -57,6 +62,32 @@ def test_every_command_of_the_readme_runs(
         sys.exit(main())
 
     assert left.value.code in {None, 0}, capsys.readouterr().err
+
+
+@pytest.mark.usefixtures("fresh_clone")
+@pytest.mark.parametrize(("command", "shown"), SHOWN)
+def test_what_the_readme_shows_is_what_is_printed(
+    command: str,
+    shown: str,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+):
+    monkeypatch.setattr(sys, "argv", ["winrate-tools", *shlex.split(command)])
+    monkeypatch.delenv("COLUMNS", raising=False)
+    with pytest.raises(SystemExit):
+        sys.exit(main())
+
+    assert shown in capsys.readouterr().out
+
+
+def test_the_readme_quotes_the_summary_of_the_kept_report():
+    kept = (ROOT / "reports" / "cuts_by_archetype.md").read_text(encoding="utf-8")
+    quoted = "\n".join(
+        line.removeprefix(">").strip() for line in README.splitlines() if line.startswith(">")
+    )
+
+    assert quoted
+    assert quoted in kept
 
 
 def test_the_readme_shows_the_commands_that_matter():

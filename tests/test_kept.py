@@ -54,7 +54,7 @@ def test_the_detailed_report_tells_the_story_that_was_built_in():
         "\\&", "&"
     )
     assert len(own) > 15
-    assert max(own) < -1.5
+    assert max(own) < -2
     assert sum(truth[card]["is_trap"] == "yes" for card in named(traps)) >= 6
     assert sum(truth[card]["carried"] == "down" for card in named(misjudged)) >= 10
     assert {card for card in truth if truth[card]["narrow"] == "yes"} <= set(named(depends))

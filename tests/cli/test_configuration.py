@@ -49,7 +49,7 @@ def test_an_origin_names_the_option_as_it_is_typed():
 
     assert settled.origins["target"] == "command line: --for"
     assert settled.origins["design_effect"] == "command line: --design-effect"
-    with pytest.raises(SettingError, match=r"^--for: target must be a name, got ''"):
+    with pytest.raises(SettingError, match=r"^--for must be a name, got ''$"):
         resolve({"target": " "}, environment={}, files=[])
 
 
@@ -122,7 +122,7 @@ def test_kept_columns_are_nobody_elses_business(folder: Path):
             {"WINRATE_MARIGN": "2"},
             "environment: no setting belongs to WINRATE_MARIGN; did you mean 'WINRATE_MARGIN'?",
         ),
-        ({"WINRATE_SURE": "x"}, "WINRATE_SURE: sure must be a number, got 'x'"),
+        ({"WINRATE_SURE": "x"}, "WINRATE_SURE must be a number, got 'x'"),
     ],
 )
 def test_a_wrong_variable_is_named(environment: dict[str, str], message: str):
@@ -130,6 +130,35 @@ def test_a_wrong_variable_is_named(environment: dict[str, str], message: str):
         resolve({}, environment=environment, files=[])
 
     assert str(caught.value) == message
+
+
+def test_players_may_be_named_as_the_option_does(folder: Path):
+    file = settings_file(folder / "winrate.toml", '[settings]\nfor = "even"\n')
+
+    kept = resolve({}, environment={}, files=[file])
+    set_ = resolve({}, environment={"WINRATE_FOR": "new"}, files=[file])
+    assert (kept.settings.target, kept.origins["target"]) == ("even", "winrate.toml:2:1")
+    assert (set_.settings.target, set_.origins["target"]) == ("new", "environment: WINRATE_FOR")
+
+
+def test_two_spellings_of_one_setting_do_not_stand_together(folder: Path):
+    file = settings_file(folder / "winrate.toml", '[settings]\nfor = "a"\ntarget = "b"\n')
+
+    with pytest.raises(SettingError, match=r"^winrate\.toml:3:1: target sets target a second"):
+        resolve({}, environment={}, files=[file])
+    with pytest.raises(SettingError, match="^environment: WINRATE_TARGET sets target a second"):
+        resolve({}, environment={"WINRATE_FOR": "a", "WINRATE_TARGET": "a"}, files=[])
+
+
+def test_a_wrong_value_is_told_in_the_spelling_of_its_writer(folder: Path):
+    file = settings_file(folder / "winrate.toml", '[settings]\nfor = ""\n')
+
+    with pytest.raises(SettingError, match=r"^winrate\.toml:2:1: for must be a name, got ''$"):
+        resolve({}, environment={}, files=[file])
+    with pytest.raises(SettingError, match=r"^--design-effect must be at least 1, got 0\.5$"):
+        resolve({"design_effect": "0.5"}, environment={}, files=[])
+    with pytest.raises(SettingError, match="^WINRATE_ALLOWANCE must be .* 1, got '2'$"):
+        resolve({}, environment={"WINRATE_ALLOWANCE": "2"}, files=[])
 
 
 def test_the_debug_variable_is_no_setting():

@@ -155,7 +155,10 @@ def test_the_next_step_is_on_standard_error(run, table):
 @pytest.mark.parametrize(
     ("arguments", "message"),
     [
-        (["--margin", "0.02"], "margin is in points, and 0.02 is tiny; did you mean 2?"),
+        (
+            ["--margin", "0.02"],
+            "error: --margin is in points, and 0.02 is tiny; did you mean 2?",
+        ),
         (["--baseline", "smaple"], "did you mean 'sample'?"),
         (["--map", "games"], "--map must be ROLE=HEADER, got 'games'"),
         (["--map", "games=a", "--map", "games=b"], "--map names the role games twice"),

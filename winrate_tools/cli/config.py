@@ -40,6 +40,7 @@ def show(
 
     Settings come from the command line, else from the environment (WINRATE_MARGIN=2), else
     from winrate.toml beside the table or in this folder, else from your own winrate.toml.
+    There the setting target may be spelled for, as on the command line: WINRATE_FOR=even.
 
     Example: winrate-tools config show --margin 2
     """

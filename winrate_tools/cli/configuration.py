@@ -18,6 +18,9 @@ TABLES = ("settings", "mapping")
 NAMES = tuple(field.name for field in fields(Settings))
 PREFIX = "WINRATE_"
 FLAGS = {**{name: f"--{name.replace('_', '-')}" for name in NAMES}, "target": "--for"}
+ALIASES = {"for": "target"}
+"""Other spellings of settings, in files and in the environment."""
+SPELLINGS = {**{name: name for name in NAMES}, **ALIASES}
 OTHER_VARIABLES = ("WINRATE_DEBUG",)
 
 Layer = dict[str, tuple[object, str]]
@@ -74,13 +77,13 @@ def resolve(
 def _from_flags(flags: Mapping[str, object]) -> Layer:
     given = {name: raw for name, raw in flags.items() if raw is not None}
     return {
-        name: _understood(name, raw, FLAGS[name], "command line: ")
+        name: (_understood(name, raw, FLAGS[name]), f"command line: {FLAGS[name]}")
         for name, raw in given.items()
     }
 
 
 def _from_environment(environment: Mapping[str, str]) -> Layer:
-    known = [f"{PREFIX}{name.upper()}" for name in NAMES]
+    known = [f"{PREFIX}{spelling.upper()}" for spelling in SPELLINGS]
     layer: Layer = {}
     for variable in sorted(environment):
         if not variable.startswith(PREFIX) or variable in OTHER_VARIABLES:
@@ -89,20 +92,28 @@ def _from_environment(environment: Mapping[str, str]) -> Layer:
             hint = did_you_mean(variable, known)
             msg = f"environment: no setting belongs to {variable}{hint}"
             raise SettingError(msg)
-        name = variable.removeprefix(PREFIX).lower()
-        layer[name] = _understood(name, environment[variable], variable, "environment: ")
+        name = SPELLINGS[variable.removeprefix(PREFIX).lower()]
+        _demand_once(name, layer, variable, "environment")
+        value = _understood(name, environment[variable], variable)
+        layer[name] = value, f"environment: {variable}"
     return layer
 
 
-def _understood(name: str, raw: object, place: str, kind: str = "") -> tuple[object, str]:
-    """Parse a value and try it alone, so that a message can say where it stands."""
+def _demand_once(name: str, layer: Layer, spelling: str, place: str) -> None:
+    if name in layer:
+        msg = f"{place}: {spelling} sets {name} a second time; keep one of the two"
+        raise SettingError(msg)
+
+
+def _understood(name: str, raw: object, spelling: str, place: str = "") -> object:
+    """Parse a value and try it alone, so that a message can say what its writer wrote."""
     try:
         value = parse(name, raw)
         Settings(**{name: value})  # type: ignore[arg-type]
     except SettingError as error:
-        msg = f"{place}: {error}"
+        msg = f"{place}{spelling}{str(error).removeprefix(name)}"
         raise SettingError(msg) from error
-    return value, f"{kind}{place}"
+    return value
 
 
 def _from_file(path: Path) -> Layer:
@@ -122,8 +133,10 @@ def _from_file(path: Path) -> Layer:
     layer: Layer = {}
     for key, raw in table.items():
         place = _place(shown, text, "settings", key)
-        _demand_known(key, NAMES, "no setting", place)
-        layer[key] = _understood(key, raw, place)
+        _demand_known(key, SPELLINGS, "no setting", place)
+        name = SPELLINGS[key]
+        _demand_once(name, layer, key, place)
+        layer[name] = _understood(name, raw, key, f"{place}: "), place
     return layer
 
 
@@ -140,7 +153,7 @@ def _demand_known(key: str, known: Iterable[str], what: str, place: str) -> None
     if key not in known:
         hint = did_you_mean(key, known) or f"; there are {', '.join(known)}"
         msg = f"{place}: {what} is called {key!r}{hint}"
-        if key in NAMES:
+        if key in SPELLINGS:
             msg = f"{place}: {key!r} belongs under [settings]"
         raise SettingError(msg)
 

@@ -219,9 +219,11 @@ def judged(
     settled = resolved(table, judging, configured)
     cards = read_table(table, reading, configured)
     of_decks = whole_decks(decks, reading, configured)
+    from winrate_tools.cli.players import players_named
     from winrate_tools.ranking import rank
 
-    return rank(cards, settled.settings, archetypes=of_decks), settled.origins
+    with players_named(cards, settled.origins):
+        return rank(cards, settled.settings, archetypes=of_decks), settled.origins
 
 
 def demand_output(output: Output, *tables: str | None, configured: Configured) -> None:
