@@ -1,6 +1,10 @@
 """The entry point."""
 
 import os
+import sys
+from types import ModuleType
+
+import pytest
 
 from winrate_tools import __main__ as entry
 
@@ -10,7 +14,7 @@ def test_linear_algebra_gets_one_thread_unless_the_user_says_otherwise(monkeypat
         monkeypatch.delenv(variable, raising=False)
     monkeypatch.setenv("OMP_NUM_THREADS", "4")
     called = []
-    monkeypatch.setattr(entry, "app", lambda **options: called.append(options))
+    monkeypatch.setattr("winrate_tools.cli.app.app", lambda **options: called.append(options))
     entry.main()
 
     assert called == [{"prog_name": "winrate-tools"}]
@@ -21,3 +25,22 @@ def test_linear_algebra_gets_one_thread_unless_the_user_says_otherwise(monkeypat
     }
     for variable in entry.THREADS:
         monkeypatch.delenv(variable)
+
+
+class Slow(ModuleType):
+    """A module whose reader loses patience."""
+
+    @property
+    def app(self) -> None:
+        raise KeyboardInterrupt
+
+
+def test_an_interrupt_while_the_program_is_loaded_is_quiet(monkeypatch, capsys):
+    for variable in entry.THREADS:
+        monkeypatch.setenv(variable, "1")
+    monkeypatch.setitem(sys.modules, "winrate_tools.cli.app", Slow("slow"))
+    with pytest.raises(SystemExit) as caught:
+        entry.main()
+
+    assert caught.value.code == 130
+    assert capsys.readouterr() == ("", "")

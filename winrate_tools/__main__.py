@@ -1,10 +1,10 @@
 """The entry point: ``winrate-tools`` and ``python -m winrate_tools``."""
 
 import os
-
-from winrate_tools.cli.app import app
+import sys
 
 THREADS = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS")
+INTERRUPTED = 130
 
 
 def main() -> None:
@@ -15,7 +15,12 @@ def main() -> None:
     """
     for variable in THREADS:
         os.environ.setdefault(variable, "1")
-    app(prog_name="winrate-tools")
+    try:
+        from winrate_tools.cli.app import app
+
+        app(prog_name="winrate-tools")
+    except KeyboardInterrupt:
+        sys.exit(INTERRUPTED)
 
 
 if __name__ == "__main__":

@@ -49,9 +49,9 @@ def test_nothing_at_all_shows_the_help(run):
 @pytest.mark.parametrize(
     ("arguments", "hint"),
     [
-        (["rnak", "cards.csv"], "No such command 'rnak'. Did you mean 'rank'?"),
+        (["rnak", "cards.csv"], "error: there is no command 'rnak'; did you mean 'rank'?"),
         (["rank", "cards.csv", "--basline", "1"], "--basline; did you mean '--baseline'?"),
-        (["config", "shwo"], "No such command 'shwo'. Did you mean 'show'?"),
+        (["config", "shwo"], "error: there is no command 'shwo'; did you mean 'show'?"),
     ],
 )
 def test_a_misspelling_gets_one_hint_and_is_not_run(arguments, hint, run, table):

@@ -42,7 +42,7 @@ def test_cards_by_archetype_are_enough(run, cards):
     assert result.exit_code == 0
     assert verdicts(result) == FOUND
     assert json.loads(result.stdout)["warnings"] == ["estimated games", "no skill bands"]
-    assert "next: winrate-tools rank 'by archetype.csv'" in result.stderr
+    assert ": winrate-tools rank 'by archetype.csv'\n" in result.stderr
 
 
 def test_games_of_whole_decks_can_be_added(run, cards, decks):
@@ -184,3 +184,11 @@ def test_cards_without_archetypes_do_beside_a_table_of_whole_decks(run, table, d
 
     assert verdicts(result) == FOUND
     assert "no cards" in json.loads(result.stdout)["warnings"]
+
+
+def test_the_next_step_keeps_the_options_that_were_given(run, cards):
+    said = run("archetypes", cards, "--sure", "95%", "--map", "card=1", "--no-config").stderr
+
+    assert said.endswith(
+        ": winrate-tools rank 'by archetype.csv' --sure 95% --map card=1 --no-config\n"
+    )

@@ -17,6 +17,16 @@ def test_a_sound_table_is_explained(run, table):
     assert result.stderr == "next: winrate-tools rank cards.csv\n"
 
 
+def test_the_next_step_keeps_the_columns_that_were_named(run, table):
+    named = run("check", table, "--map", "card=card", "--map", "wins=3", "--decimal", ".")
+    piped = run("check", "-", input=Path(table).read_bytes())
+
+    assert named.stderr == (
+        "next: winrate-tools rank cards.csv --map card=card --map wins=3 --decimal .\n"
+    )
+    assert (piped.exit_code, piped.stderr) == (0, "")
+
+
 def test_every_problem_is_shown_with_place_and_mend(run, folder):
     Path("bad.csv").write_text("card,games,wins\nAsh Vine,50,55\nTin Moth,-2,0\nFox,9,4\n")
     result = run("check", "bad.csv")

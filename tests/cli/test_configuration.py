@@ -146,7 +146,9 @@ def test_two_spellings_of_one_setting_do_not_stand_together(folder: Path):
 
     with pytest.raises(SettingError, match=r"^winrate\.toml:3:1: target sets target a second"):
         resolve({}, environment={}, files=[file])
-    with pytest.raises(SettingError, match="^environment: WINRATE_TARGET sets target a second"):
+    with pytest.raises(
+        SettingError, match=r"^environment: WINRATE_TARGET sets target a second"
+    ):
         resolve({}, environment={"WINRATE_FOR": "a", "WINRATE_TARGET": "a"}, files=[])
 
 
@@ -157,7 +159,7 @@ def test_a_wrong_value_is_told_in_the_spelling_of_its_writer(folder: Path):
         resolve({}, environment={}, files=[file])
     with pytest.raises(SettingError, match=r"^--design-effect must be at least 1, got 0\.5$"):
         resolve({"design_effect": "0.5"}, environment={}, files=[])
-    with pytest.raises(SettingError, match="^WINRATE_ALLOWANCE must be .* 1, got '2'$"):
+    with pytest.raises(SettingError, match=r"^WINRATE_ALLOWANCE must be .* 1, got '2'$"):
         resolve({}, environment={"WINRATE_ALLOWANCE": "2"}, files=[])
 
 

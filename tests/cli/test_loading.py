@@ -24,6 +24,10 @@ def test_a_misspelt_file_gets_its_neighbour_offered(run, table):
     )
 
 
+def test_a_file_that_only_ends_alike_is_not_offered(run, table):
+    assert run("rank", "broken.csv").stderr == "error: no file 'broken.csv'\n"
+
+
 def test_a_folder_is_no_table(folder: Path):
     Path("deep").mkdir()
 

@@ -4,6 +4,7 @@ import csv
 import io
 import json
 import re
+import shlex
 from pathlib import Path
 
 import pytest
@@ -147,9 +148,31 @@ def test_formats_agree_on_verdicts_and_digits(run, table):
 
 def test_the_next_step_is_on_standard_error(run, table):
     Path("my cards.csv").write_bytes(Path(table).read_bytes())
+    plain, named = run("rank", table).stderr, run("rank", "my cards.csv").stderr
 
-    assert "next: winrate-tools report cards.csv -o cuts.md" in run("rank", table).stderr
-    assert "next: winrate-tools report 'my cards.csv' -o" in run("rank", "my cards.csv").stderr
+    assert plain.endswith(": winrate-tools report cards.csv -o cuts.md\n")
+    assert named.endswith(": winrate-tools report 'my cards.csv' -o cuts.md\n")
+
+
+def test_the_next_step_pasted_judges_as_before(run, table):
+    options = ["--baseline", "53%", "--margin", "4", "--map", "wins=wins", "--no-config"]
+    judged = json.loads(run("rank", table, *options, "--json").stdout)
+    [line] = [
+        line for line in run("rank", table, *options).stderr.splitlines() if "next: " in line
+    ]
+
+    pasted = shlex.split(line.rpartition(": winrate-tools ")[2])
+    record = json.loads(run(*pasted[:-2], "--json").stdout)
+    assert pasted == ["report", table, *options[:4], *options[4:], "-o", "cuts.md"]
+    assert record["settings"] == judged["settings"]
+    assert record["cards"] == judged["cards"]
+
+
+def test_standard_input_cannot_be_read_again(run, table):
+    result = run("rank", "-", input=Path(table).read_bytes())
+
+    assert result.exit_code == 0
+    assert "next" not in result.stderr
 
 
 @pytest.mark.parametrize(
@@ -162,9 +185,13 @@ def test_the_next_step_is_on_standard_error(run, table):
         (["--baseline", "smaple"], "did you mean 'sample'?"),
         (["--map", "games"], "--map must be ROLE=HEADER, got 'games'"),
         (["--map", "games=a", "--map", "games=b"], "--map names the role games twice"),
-        (["--marign", "2"], "No such option: --marign; did you mean '--margin'?"),
-        (["--format", "tabel"], "tabel"),
-        (["--top", "0"], "--top"),
+        (["--marign", "2"], "error: there is no option --marign; did you mean '--margin'?"),
+        (
+            ["--format", "tabel"],
+            "--format must be table, csv, json or md, got 'tabel'; did you mean 'table'?",
+        ),
+        (["--verdict", "x"], "error: --verdict must be cut, keep or more games, got 'x'"),
+        (["--top", "0"], "error: --top must be a whole number from 1, got '0'"),
         (["--config", "winrat.toml"], "no configuration file 'winrat.toml'"),
     ],
 )

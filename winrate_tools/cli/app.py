@@ -11,7 +11,7 @@ from winrate_tools.cli.archetypes import archetypes
 from winrate_tools.cli.check import check
 from winrate_tools.cli.config import config
 from winrate_tools.cli.demo import demo
-from winrate_tools.cli.failures import ClickException, told
+from winrate_tools.cli.failures import told
 from winrate_tools.cli.power import power
 from winrate_tools.cli.rank import rank
 from winrate_tools.cli.report import report
@@ -32,25 +32,15 @@ class Program(TyperGroup):
         if DEBUG in args[:end]:
             rest = [arg for arg in args[:end] if arg != DEBUG]
             args = [DEBUG, *rest, *args[end:]]
-        return super().parse_args(ctx, args)
+        with told():
+            return super().parse_args(ctx, args)
 
     def invoke(self, ctx: Any) -> Any:
         """Run a command and tell what goes wrong."""
         with told(
             debug=ctx.params.get("debug", False) or bool(os.environ.get("WINRATE_DEBUG"))
         ):
-            try:
-                return super().invoke(ctx)
-            except ClickException as error:
-                _offer_one(error)
-                raise
-
-
-def _offer_one(error: Any) -> None:
-    """Turn a list of possible options into one suggestion."""
-    if possible := getattr(error, "possibilities", None):
-        error.message = f"{error.message.rstrip('.')}; did you mean {possible[0]!r}?"
-        error.possibilities = None
+            return super().invoke(ctx)
 
 
 def show_version(wanted: bool) -> None:

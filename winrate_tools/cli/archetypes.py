@@ -2,12 +2,12 @@
 
 import sys
 from dataclasses import asdict, dataclass
-from shlex import quote
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
 from winrate_tools import __version__
+from winrate_tools.cli.again import tell_again
 from winrate_tools.cli.loading import (
     STDIN,
     demand_file,
@@ -116,8 +116,9 @@ def archetypes(
     notes = [note for source in sources for note in source.notes]
     for note in notes if output.chosen() != Format.CSV else [*notes, *cautions(pool)]:
         say(f"note: {note}")
-    if cards is not None:
-        say(f"next: winrate-tools rank {quote(table)} judges the cards one by one")
+    again = tell_again("rank", table, weighing, decks, reading, configured)
+    if cards is not None and again:
+        say(f"next: the cards one by one, with the same options: {again}")
 
 
 def tables(table: str, decks: Decks, reading: Reading, configured: Configured) -> "Tables":

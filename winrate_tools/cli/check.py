@@ -1,12 +1,12 @@
 """The command ``check``: how a table is understood, what is wrong with it, what it can say."""
 
 from dataclasses import asdict
-from shlex import quote
 from typing import TYPE_CHECKING
 
 import typer
 
 from winrate_tools import __version__
+from winrate_tools.cli.again import tell_again
 from winrate_tools.cli.failures import BAD_DATA, problem_texts
 from winrate_tools.cli.loading import demand_output, inspected, mapped
 from winrate_tools.cli.options import Configured, Output, Reading, TableArgument
@@ -44,7 +44,8 @@ def check(
     if found.problems:
         say(f"next: mend the {len(found.problems):,} above, or leave them out with --skip-bad")
         raise typer.Exit(BAD_DATA)
-    say(f"next: winrate-tools rank {quote(table)}")
+    if again := tell_again("rank", table, reading, configured):
+        say(f"next: {again}")
 
 
 def check_document(found: "Inspection") -> "Document":

@@ -5,7 +5,7 @@ from pathlib import Path
 import typer
 
 from winrate_tools.cli.configuration import FILE_NAME
-from winrate_tools.cli.suggest import did_you_mean
+from winrate_tools.cli.suggest import did_you_mean_file
 from winrate_tools.errors import SettingError
 
 
@@ -33,7 +33,7 @@ def files_for(table: str | None, *, config: Path | None, no_config: bool) -> lis
     """
     if config is not None and not config.is_file():
         near = [path.name for path in config.parent.glob("*.toml")]
-        msg = f"no configuration file {str(config)!r}{did_you_mean(config.name, near)}"
+        msg = f"no configuration file {str(config)!r}{did_you_mean_file(config.name, near)}"
         raise SettingError(msg)
     own = [] if no_config else [user_file()]
     project = [config] if config else [] if no_config else project_files(table)[:1]

@@ -8,6 +8,7 @@ from contextlib import contextmanager
 import typer
 
 from winrate_tools import __version__
+from winrate_tools.cli.misuse import ClickException, misuse
 from winrate_tools.cli.output import say
 from winrate_tools.errors import (
     CountError,
@@ -21,12 +22,9 @@ from winrate_tools.errors import (
 from winrate_tools.report.glyphs import visible, width
 
 DONE, BAD_DATA, MISUSE, CUTS_FOUND, INTERRUPTED = 0, 1, 2, 3, 130
+SHOWS_HELP = "NoArgsIsHelpError"
 SHOWN_PROBLEMS = 20
 WIDEST_LINE = 100
-
-ClickException: type[Exception] = next(
-    kind for kind in typer.BadParameter.__mro__ if kind.__name__ == "ClickException"
-)
 
 
 @contextmanager
@@ -49,6 +47,9 @@ def told(*, debug: bool = False) -> Iterator[None]:
     except KeyboardInterrupt as error:
         raise typer.Exit(INTERRUPTED) from error
     except Exception as error:
+        if isinstance(error, ClickException) and type(error).__name__ != SHOWS_HELP:
+            say(f"error: {misuse(error)}")
+            raise typer.Exit(MISUSE) from error
         if debug or isinstance(error, ClickException | typer.Exit | typer.Abort):
             raise
         say(_internal(error))

@@ -13,7 +13,7 @@ from winrate_tools.cli.config_files import files_for
 from winrate_tools.cli.configuration import Resolved, resolve, shown_path
 from winrate_tools.cli.options import Configured, Decks, Judging, Output, Reading
 from winrate_tools.cli.output import demand_apart, demand_target, say
-from winrate_tools.cli.suggest import did_you_mean
+from winrate_tools.cli.suggest import did_you_mean_file
 from winrate_tools.errors import MappingError, SettingError, TableError
 
 if TYPE_CHECKING:
@@ -110,7 +110,7 @@ def demand_file(table: str) -> None:
         return
     near = [entry.name for entry in path.parent.iterdir()] if path.parent.is_dir() else []
     what = f"{table} is a folder, not a table" if path.is_dir() else f"no file {table!r}"
-    raise SettingError(what + did_you_mean(path.name, sorted(near)))
+    raise SettingError(what + did_you_mean_file(path.name, sorted(near)))
 
 
 def mapped(pairs: list[str]) -> dict[str, str | int]:

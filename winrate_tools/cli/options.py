@@ -7,6 +7,7 @@ from typing import Annotated
 
 import typer
 
+from winrate_tools.cli.misuse import one_of
 from winrate_tools.errors import OutputError
 
 TableArgument = Annotated[
@@ -178,8 +179,10 @@ class Output:
     format: Annotated[
         Format | None,
         typer.Option(
+            parser=lambda text: Format(one_of(Format)(text)),
+            metavar="|".join(Format),
             help="How to write the result [default: by the ending of -o, else table; "
-            "report: md]."
+            "report: md].",
         ),
     ] = None
     json: Annotated[bool, typer.Option("--json", help="Short for --format json.")] = False

@@ -1,17 +1,20 @@
 """The command ``rank``: an estimate and a verdict for every card."""
 
 from dataclasses import dataclass
-from shlex import quote
-from typing import Annotated, Literal
+from typing import Annotated
 
 import typer
 
 from winrate_tools import __version__
+from winrate_tools.cli.again import tell_again
 from winrate_tools.cli.failures import CUTS_FOUND
 from winrate_tools.cli.loading import judged, tell_notes
+from winrate_tools.cli.misuse import count, one_of
 from winrate_tools.cli.options import Configured, Decks, Judging, Output, Reading, TableArgument
 from winrate_tools.cli.output import say
 from winrate_tools.cli.signature import with_options
+
+VERDICTS = ("cut", "keep", "more games")
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,12 +22,17 @@ class Shown:
     """Which cards to show, and what a cut means for the exit code."""
 
     verdict: Annotated[
-        Literal["cut", "keep", "more games"] | None,
-        typer.Option("--verdict", help="Show only the cards with this verdict."),
+        str | None,
+        typer.Option(
+            "--verdict",
+            parser=one_of(VERDICTS),
+            metavar="|".join(VERDICTS),
+            help="Show only the cards with this verdict.",
+        ),
     ] = None
     top: Annotated[
         int | None,
-        typer.Option("--top", min=1, metavar="N", help="Show only the N weakest."),
+        typer.Option("--top", parser=count, metavar="N", help="Show only the N weakest."),
     ] = None
     fail_on_cut: Annotated[
         bool, typer.Option("--fail-on-cut", help="Exit with 3 if any card is called cut.")
@@ -60,6 +68,7 @@ def rank(
         ),
     )
     tell_notes(ranking)
-    say(f"next: winrate-tools report {quote(table)} -o cuts.md says why, with the same options")
+    if again := tell_again("report", table, judging, decks, reading, configured):
+        say(f"next: the reasons in words, with the same options: {again} -o cuts.md")
     if shown.fail_on_cut and ranking.cuts:
         raise typer.Exit(CUTS_FOUND)

@@ -1,8 +1,7 @@
 """The command ``report``: the cut report, for people."""
 
-from shlex import quote
-
 from winrate_tools import __version__
+from winrate_tools.cli.again import tell_again
 from winrate_tools.cli.loading import judged
 from winrate_tools.cli.options import (
     Configured,
@@ -15,6 +14,8 @@ from winrate_tools.cli.options import (
 )
 from winrate_tools.cli.output import STDOUT, say
 from winrate_tools.cli.signature import with_options
+
+FILE_ENDINGS = {Format.MD: "md", Format.CSV: "csv", Format.JSON: "json", Format.TABLE: "txt"}
 
 
 @with_options
@@ -44,7 +45,8 @@ def report(
         ),
         default=Format.MD,
     )
-    if output.output == STDOUT:
-        say(f"next: winrate-tools report {quote(table)} -o cuts.md keeps it in a file")
-    else:
-        say(f"wrote {output.output}; next: read it with the people who draft the pool")
+    if output.output != STDOUT:
+        say("next: read it with the people who draft the pool")
+    elif again := tell_again("report", table, judging, decks, reading, configured):
+        name = f"cuts.{FILE_ENDINGS[output.chosen(Format.MD)]}"
+        say(f"next: keep it in a file: {again} -o {name}")

@@ -4,7 +4,7 @@ import os
 from collections.abc import Callable
 
 from winrate_tools.cli.options import Format, Output
-from winrate_tools.cli.output import deliver, screen_for
+from winrate_tools.cli.output import STDOUT, deliver, say, screen_for
 from winrate_tools.report import markdown, text
 from winrate_tools.report.document import Document
 
@@ -19,7 +19,7 @@ def deliver_result(
     json: Written,
     default: Format = Format.TABLE,
 ) -> None:
-    """Write a result in the format asked for, to where it was asked for.
+    """Write a result in the format asked for, to where it was asked for, and say where.
 
     Parameters
     ----------
@@ -44,3 +44,5 @@ def deliver_result(
         case Format.TABLE:
             result, encoding = text.render(document, screen), screen.encoding
     deliver(result, output.output, force=output.force, encoding=encoding)
+    if output.output != STDOUT:
+        say(f"wrote {output.output}")

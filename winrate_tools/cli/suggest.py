@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from difflib import get_close_matches
+from pathlib import PurePath
 
 
 def did_you_mean(word: str, known: Iterable[str]) -> str:
@@ -28,3 +29,19 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
     """
     near = get_close_matches(word, list(known), n=1)
     return f"; did you mean {near[0]!r}?" if near else ""
+
+
+def did_you_mean_file(name: str, known: Iterable[str]) -> str:
+    """Offer the nearest file, near by more than the ending that many files share.
+
+    Examples
+    --------
+    >>> did_you_mean_file("crads.csv", ["cards.csv", "ro2.csv"])
+    "; did you mean 'cards.csv'?"
+    >>> did_you_mean_file("broken.csv", ["ro2.csv"])
+    ''
+    """
+    names = list(known)
+    stems = sorted({PurePath(each).stem for each in names})
+    near = get_close_matches(PurePath(name).stem, stems, n=max(len(stems), 1))
+    return did_you_mean(name, [each for each in names if PurePath(each).stem in near])
