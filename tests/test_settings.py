@@ -24,6 +24,7 @@ from winrate_tools.settings import DEFAULT_MARGIN, MEANINGS, MEASURES, Settings
         ({"sure": 1}, "sure must be above 0.5 and below 1, got 1"),
         ({"measure": "drawn"}, "measure must be held or opening or deck, got drawn"),
         ({"target": " "}, "target must be a name, got ' '"),
+        ({"bands": ""}, "bands must be names, got ''"),
         ({"allowance": 0}, "allowance must be above 0 and at most 1, got 0"),
         ({"allowance": 1.1}, "allowance must be above 0 and at most 1, got 1.1"),
         ({"design_effect": 0.9}, "design_effect must be at least 1, got 0.9"),

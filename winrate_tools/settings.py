@@ -20,6 +20,8 @@ MEANINGS: dict[str, str] = {
     "opening hand) or deck (in the deck).",
     "target": "Whose games the estimates are for: sample, even (players who win half their "
     "games), a skill band, or a mix such as new:3, expert:1.",
+    "bands": "Skill bands from the weakest to the strongest, parted by commas; win rate, "
+    "their own order by what they win.",
     "allowance": "Share of the spread between cards' records that is the cards' own; 1 takes "
     "records at face value.",
     "design_effect": "How many games count as one independent game, since games with one deck "
@@ -49,6 +51,9 @@ class Settings:
     target : str
         Whose games the estimates are for: ``"sample"``, ``"even"``, a skill band of the
         table, or a mix of bands such as ``"new:3, expert:1"``.
+    bands : str
+        Skill bands from the weakest to the strongest, parted by commas; ``"win rate"`` orders
+        them by what they win.
     allowance : float or None
         Share of the spread between cards' records that is the cards' own, in (0, 1];
         1 takes records at face value, None takes the default of the measure.
@@ -66,6 +71,7 @@ class Settings:
     sure: float = 0.9
     measure: Measure = "held"
     target: str = "sample"
+    bands: str = "win rate"
     allowance: float | None = None
     design_effect: float | None = None
     shortlist: int = 20
@@ -90,6 +96,7 @@ class Settings:
         _demand(0.5 < self.sure < 1, "sure", "above 0.5 and below 1", self.sure)
         _demand(self.measure in MEASURES, "measure", " or ".join(MEASURES), self.measure)
         _demand(bool(self.target.strip()), "target", "a name", repr(self.target))
+        _demand(bool(self.bands.strip()), "bands", "names", repr(self.bands))
         _demand(
             self.allowance is None or 0 < self.allowance <= 1,
             "allowance",

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy.special import expit, logit
 
-from winrate_tools.errors import FitError
+from winrate_tools.errors import FitError, SettingError
 from winrate_tools.settings import Settings
 from winrate_tools.stats.contrast import contrast
 from winrate_tools.stats.overdispersion import DEFAULT_DESIGN_EFFECT
@@ -148,6 +148,24 @@ def test_bands_that_win_alike_are_ordered_by_name():
     cards = table(["a"] * 3, [100] * 3, [50] * 3, skill_band=["c", "a", "b"])
 
     assert list(sampled(cards).bands) == ["a", "b", "c"]
+
+
+def test_the_user_may_order_the_bands():
+    cards = table(skill_band=BANDS)
+    by_rate, by_user = sampled(cards).bands, sampled(cards, bands=" old,new ").bands
+
+    assert list(by_user) == ["old", "new"]
+    assert by_user == by_rate
+
+
+@pytest.mark.parametrize("order", ["new", "new, older", "new, old, old"])
+def test_an_order_of_bands_names_each_of_them_once(order: str):
+    with pytest.raises(SettingError, match=r"each skill band once \(new, old\), got "):
+        sampled(table(skill_band=BANDS), bands=order)
+
+
+def test_an_order_of_bands_does_not_matter_where_there_are_none():
+    assert sampled(table(), bands="new, old").bands == {}
 
 
 @pytest.mark.parametrize("columns", [{}, {"skill_band": ["new"] * 5}, {"archetype": HOMES}])

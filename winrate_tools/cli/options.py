@@ -114,6 +114,14 @@ class Judging:
             "their games), a skill band, or a mix such as new:3,expert:1 [default: sample].",
         ),
     ] = None
+    bands: Annotated[
+        str | None,
+        typer.Option(
+            metavar="NAMES",
+            help="Skill bands from the weakest to the strongest: new,steady,expert "
+            "[default: by win rate].",
+        ),
+    ] = None
     allowance: Annotated[
         str | None,
         typer.Option(

@@ -120,6 +120,7 @@ PARSERS: dict[str, Callable[[str, str], object]] = {
     "sure": _rate,
     "measure": _measure,
     "target": lambda _, text: text.strip(),
+    "bands": lambda _, text: text.strip(),
     "allowance": _share,
     "design_effect": _number,
     "shortlist": _whole,

@@ -6,6 +6,7 @@ import numpy as np
 import numpy.typing as npt
 from scipy.special import logit
 
+from winrate_tools.errors import SettingError
 from winrate_tools.settings import Measure, Settings
 from winrate_tools.stats.baseline import Baseline, baseline
 from winrate_tools.stats.company import Company, company
@@ -46,7 +47,8 @@ class Sample:
     level : Baseline
         What effects are counted from.
     bands : mapping of str to float
-        Level of each skill band: its log-odds less the sample's, the weakest first.
+        Level of each skill band: its log-odds less the sample's, the weakest first, or in the
+        user's order.
     evidence : Evidence
         Effective counts of the n cards and the log-odds expected of them. Where the contrast
         is there, of all games of the decks, so that both have errors of their own.
@@ -110,6 +112,8 @@ def sample(table: CardTable, settings: Settings) -> Sample:
     ------
     FitError
         If no card has a game with a known result, or the baseline asks for a missing column.
+    SettingError
+        If the order of the skill bands does not name them all.
     """
     totals = table.totals()
     level = baseline(totals, settings)
@@ -128,7 +132,7 @@ def sample(table: CardTable, settings: Settings) -> Sample:
         offset = level.offset + logit(rows.mean) - logit(level.sample_mean)
     evidence = Evidence(wins * factor, games * factor, offset)
     labels = None if "archetype" in rows.strata else totals.faction
-    bands = _bands(rows)
+    bands = _in_order(_bands(rows), settings.bands)
     counted = rows if settings.measure == "deck" else held_rows(rows)
     counted_rate = expectation(counted, design_effect)
     return Sample(
@@ -160,6 +164,17 @@ def _bands(rows: Rows) -> dict[str, float]:
         games, wins = rows.games[inside].sum(), rows.wins[inside].sum()
         found[name] = float(logit((wins + 0.5) / (games + 1)) - mean)
     return dict(sorted(found.items(), key=lambda item: item[1]))
+
+
+def _in_order(bands: dict[str, float], order: str) -> dict[str, float]:
+    """Put bands into the user's order, which must name them all."""
+    if order == "win rate" or not bands:
+        return bands
+    names = [name.strip() for name in order.split(",")]
+    if sorted(names) != sorted(bands):
+        msg = f"bands must name each skill band once ({', '.join(bands)}), got {order!r}"
+        raise SettingError(msg)
+    return {name: bands[name] for name in names}
 
 
 def _slopes(
