@@ -590,3 +590,8 @@ def test_a_lone_card_is_no_baseline_for_itself():
     with pytest.raises(FitError, match="its own mean is no baseline for it"):
         judge(lone)
     assert {card.games for card in judge(lone, Settings(baseline=0.5)).cards} == {0, 100}
+
+
+def test_usage_that_a_small_pool_cannot_teach_is_not_said_to_bear_on_it():
+    assert judge(pool(30)).usage_columns == ("games",)
+    assert judge(pool(29)).usage_columns == ()

@@ -45,7 +45,11 @@ def test_headers_that_say_their_role_are_not_repeated(pool):
         ({"allowance": 0.4}, "Allowance", "40% of the real spread between records"),
         ({"design_effect": 1.0}, "Games in runs", "every game counts as independent"),
         ({"design_effect": 1.28}, "Games in runs", "1.28 games count as one independent game"),
-        ({"usage_columns": ()}, "Method", "the pool's mean (the table does not say"),
+        (
+            {"usage_columns": ()},
+            "Method",
+            "the pool's mean (how drafters use the cards plays no part)",
+        ),
         ({"usage_columns": ("mean_pick",)}, "Method", "use is taken from mean pick"),
         (
             {"warnings": ("no usage", "few cards")},

@@ -131,7 +131,7 @@ def test_a_pool_without_anything_to_say_says_so(make_card, make_pool, source):
 
 
 def test_without_usage_nothing_is_claimed_about_it(make_card, make_pool, source):
-    pool = make_pool(make_card("Ash Vine", 0.55), usage_columns=())
+    pool = make_pool(make_card("Ash Vine", 0.55), warnings=("no usage",))
 
     assert "nothing can be said here" in said(part(report(pool, source), "Unplayed"))
 
@@ -139,7 +139,7 @@ def test_without_usage_nothing_is_claimed_about_it(make_card, make_pool, source)
 @pytest.mark.parametrize("sure", [0.8, 0.9, 0.95])
 def test_no_banned_word_is_ever_printed(sure, pool, source, make_card, make_pool):
     cards = [make_card(f"C{n}", 0.45 + n / 100, sure=sure) for n in range(10)]
-    for one in (pool, make_pool(*cards, sure=sure, usage_columns=())):
+    for one in (pool, make_pool(*cards, sure=sure, warnings=("no usage",))):
         document = report(one, source)
 
         assert BANNED.search(markdown.render(document)) is None

@@ -12,6 +12,7 @@ from winrate_tools.decide.rules import Rule
 from winrate_tools.decide.verdicts import CardVerdict, Caution, PoolVerdict
 from winrate_tools.errors import FitError, SettingError
 from winrate_tools.settings import Settings
+from winrate_tools.stats import prior
 from winrate_tools.stats.grades import grades
 from winrate_tools.stats.many import expected_wrong, largest_list
 from winrate_tools.stats.ranks import ranks
@@ -99,7 +100,7 @@ def judge(
         has_unheld=fitted.sample.contrast is not None,
         is_learnt=fitted.allowance.is_learnt,
         design_effect=fitted.sample.design_effect,
-        usage_columns=fitted.sample.usage.columns,
+        usage_columns=_usage_columns(fitted),
         factions=_factions(fitted),
         strata=fitted.sample.strata,
         bands=tuple(fitted.sample.bands),
@@ -208,6 +209,12 @@ def _flips(
         round(float(ALLOWANCES[j]), 2) if flip else None
         for j, flip in zip(nearest, flips, strict=True)
     ]
+
+
+def _usage_columns(fitted: Strength) -> tuple[str, ...]:
+    """Name the columns of usage that bear on the estimates; a small pool cannot teach how."""
+    taught = (fitted.sample.evidence.games > 0).sum() >= prior.FEWEST_CARDS
+    return fitted.sample.usage.columns if taught else ()
 
 
 def _factions(fitted: Strength) -> tuple[str, ...]:

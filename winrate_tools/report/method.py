@@ -115,7 +115,7 @@ def _method(pool: PoolVerdict) -> str:
     towards = (
         f"what cards used like it usually show (use is taken from {usage})"
         if usage
-        else "the pool's mean (the table does not say how cards are used)"
+        else "the pool's mean (how drafters use the cards plays no part)"
     )
     apart = ""
     if pool.strata:

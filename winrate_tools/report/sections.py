@@ -193,7 +193,7 @@ def _traps(pool: PoolVerdict) -> Section:
 
 def _unplayed(pool: PoolVerdict) -> Section:
     title = "Unplayed"
-    if not pool.usage_columns:
+    if "no usage" in pool.warnings:
         text = (
             "The table does not say how often cards are taken or played, so nothing can be "
             "said here. A column of mean picks, or of copies drafted and played, would tell."
