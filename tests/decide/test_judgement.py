@@ -595,3 +595,10 @@ def test_a_lone_card_is_no_baseline_for_itself():
 def test_usage_that_a_small_pool_cannot_teach_is_not_said_to_bear_on_it():
     assert judge(pool(30)).usage_columns == ("games",)
     assert judge(pool(29)).usage_columns == ()
+
+
+def test_a_card_without_games_is_on_no_tolerable_list():
+    cards = [200.0] * 40 + [0.0] * 5
+    judged = judge(table(cards, [80.0] * 40 + [0.0] * 5), Settings(baseline=0.6, margin=0.0))
+
+    assert judged.tolerable == 40

@@ -218,6 +218,24 @@ def test_a_sound_card_among_the_weak_has_a_weak_home():
     )
 
 
+def test_a_card_whose_own_record_is_fine_does_not_look_weak():
+    # Twenty games say little: its faction's loss is expected of it, though it won 12 of them.
+    rng = np.random.default_rng(4)
+    faction = np.repeat(["Cog", "Ferry", "Hearth", "Petal", "Quill", "Wick"], 20)
+    company = np.where(faction == "Cog", -0.25, 0.05)
+    games = np.array([20, 20, *[4000] * 118])
+    wins = rng.binomial(games, expit(company + rng.normal(0, 0.06, size=120)))
+    wins[:2] = 12, 8
+    cards = table(games, wins, faction=faction)
+    fitted = strength(cards, AS_RECORDED)
+
+    below = (fitted.record().below(-0.1) >= 0.5) & (fitted.own().below(-0.1) < 0.5)
+    found = signs(cards, fitted, -0.1).weak_home
+
+    assert below[:2].all()
+    assert found[:2].tolist() == [False, True]
+
+
 def test_without_factions_no_home_is_weak():
     # Half of the record is not the card's own, yet nothing says that it is its home's.
     cards = table([4000] * 40, np.linspace(1700, 2300, 40).round())

@@ -169,3 +169,10 @@ def test_the_longest_tolerable_list_is_told(pool, source):
 
     assert "The 5 cards surest to be below the line make the longest list" in some
     assert "No list, however short, keeps" in none
+
+
+def test_a_card_without_games_is_on_no_list_of_the_weakest(make_card, make_pool, source):
+    unplayed = make_card("Ghost", 0.40, 0.05, games=0, reasons=("unplayed", "few games"))
+    pool = make_pool(unplayed, *(make_card(f"C{n}", 0.45 + n / 100) for n in range(6)))
+
+    assert names(part(report(pool, source), "If you must cut 3 now")) == ["C0", "C1", "C2"]

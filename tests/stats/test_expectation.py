@@ -90,3 +90,12 @@ def test_a_band_that_always_wins_does_not_stop_the_estimate():
 
     rate = expectation(rows, 1.0)
     assert np.all((rate > 0) & (rate < 1))
+
+
+def test_labelled_rows_expect_their_own_wins_whatever_the_others_won():
+    rows = pool(40, unlabelled=4)
+    bare = ~rows.labelled
+    rows = rows._replace(wins=np.where(bare, 0.9 * rows.games, rows.wins))
+
+    expected = rows.games * expectation(rows, 1.0)
+    assert expected[~bare].sum() == pytest.approx(rows.wins[~bare].sum(), rel=1e-9)

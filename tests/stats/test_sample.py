@@ -249,6 +249,16 @@ def test_homes_are_those_of_held_games():
     assert beside.information == pytest.approx(alone.information)
 
 
+def test_for_whole_decks_homes_are_those_of_all_their_games():
+    rest = {"unheld_games": GAMES // 2, "unheld_wins": WINS // 2}
+    alone, beside = (
+        sampled(table(archetype=HOMES, **more), measure="deck").homes for more in ({}, rest)
+    )
+
+    assert beside.games.tolist() == alone.games.tolist()
+    assert beside.surprise == pytest.approx(alone.surprise)
+
+
 def test_slopes_are_those_of_held_games():
     # In hand the cards tell bands apart by a slope; in the deck they do nothing.
     rng = np.random.default_rng(1)
