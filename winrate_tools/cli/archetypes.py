@@ -18,7 +18,18 @@ from winrate_tools.cli.loading import (
     resolved,
     whole_decks,
 )
-from winrate_tools.cli.options import Configured, Decks, Format, Judging, Output, Reading
+from winrate_tools.cli.options import (
+    AllowanceOption,
+    Configured,
+    Decks,
+    DesignEffectOption,
+    Format,
+    Judging,
+    Output,
+    Reading,
+    SeedOption,
+    SureOption,
+)
 from winrate_tools.cli.output import say
 from winrate_tools.cli.signature import with_options
 from winrate_tools.errors import SettingError
@@ -51,10 +62,7 @@ class Weighing:
             "[default: 2].",
         ),
     ] = None
-    sure: Annotated[
-        str | None,
-        typer.Option(metavar="CHANCE", help="How sure is sure enough [default: 0.9]."),
-    ] = None
+    sure: SureOption = None
     measure: Annotated[
         str | None,
         typer.Option(
@@ -62,23 +70,9 @@ class Weighing:
             help="Which games the cards' counts are of [default: held].",
         ),
     ] = None
-    allowance: Annotated[
-        str | None,
-        typer.Option(
-            metavar="SHARE",
-            help="Share of the spread between cards' records that is the cards' own, up to 1 "
-            "[default: by measure and table].",
-        ),
-    ] = None
-    design_effect: Annotated[
-        str | None,
-        typer.Option(
-            metavar="NUMBER", help="How many games count as one independent game, from 1."
-        ),
-    ] = None
-    seed: Annotated[
-        str | None, typer.Option(metavar="N", help="Seed of every draw [default: 1].")
-    ] = None
+    allowance: AllowanceOption = None
+    design_effect: DesignEffectOption = None
+    seed: SeedOption = None
 
 
 @with_options

@@ -43,6 +43,37 @@ NOT_WRITTEN = {
 """Endings that promise what no command writes."""
 
 
+SureOption = Annotated[
+    str | None,
+    typer.Option(metavar="CHANCE", help="How sure is sure enough [default: 0.9]."),
+]
+AllowanceOption = Annotated[
+    str | None,
+    typer.Option(
+        metavar="SHARE",
+        help="Share of the spread between records that is the cards' own, up to 1 "
+        "[default: by measure and table].",
+    ),
+]
+DesignEffectOption = Annotated[
+    str | None,
+    typer.Option(
+        metavar="NUMBER", help="How many games count as one independent game, from 1."
+    ),
+]
+SeedOption = Annotated[
+    str | None, typer.Option(metavar="N", help="Seed of every draw [default: 1].")
+]
+MarginOption = Annotated[
+    str | None,
+    typer.Option(
+        metavar="POINTS",
+        help="How far below the baseline still counts as fine, in percentage points "
+        "[default: 2, or 1 for measure deck].",
+    ),
+]
+
+
 @dataclass(frozen=True, slots=True)
 class Reading:
     """How a table is read."""
@@ -85,18 +116,8 @@ class Judging:
             "[default: sample, the table's own mean].",
         ),
     ] = None
-    margin: Annotated[
-        str | None,
-        typer.Option(
-            metavar="POINTS",
-            help="How far below the baseline still counts as fine, in percentage points "
-            "[default: 2, or 1 for measure deck].",
-        ),
-    ] = None
-    sure: Annotated[
-        str | None,
-        typer.Option(metavar="CHANCE", help="How sure is sure enough [default: 0.9]."),
-    ] = None
+    margin: MarginOption = None
+    sure: SureOption = None
     measure: Annotated[
         str | None,
         typer.Option(
@@ -122,27 +143,13 @@ class Judging:
             "[default: by win rate].",
         ),
     ] = None
-    allowance: Annotated[
-        str | None,
-        typer.Option(
-            metavar="SHARE",
-            help="Share of the spread between records that is the cards' own, up to 1 "
-            "[default: by measure and table].",
-        ),
-    ] = None
-    design_effect: Annotated[
-        str | None,
-        typer.Option(
-            metavar="NUMBER", help="How many games count as one independent game, from 1."
-        ),
-    ] = None
+    allowance: AllowanceOption = None
+    design_effect: DesignEffectOption = None
     shortlist: Annotated[
         str | None,
         typer.Option(metavar="N", help="Length of the list of the weakest [default: 20]."),
     ] = None
-    seed: Annotated[
-        str | None, typer.Option(metavar="N", help="Seed of every draw [default: 1].")
-    ] = None
+    seed: SeedOption = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,13 @@ import typer
 
 from winrate_tools import __version__
 from winrate_tools.cli.loading import demand_output, resolved
-from winrate_tools.cli.options import Configured, Judging, Output
+from winrate_tools.cli.options import (
+    Configured,
+    Judging,
+    MarginOption,
+    Output,
+    SureOption,
+)
 from winrate_tools.cli.output import say
 from winrate_tools.cli.signature import with_options
 from winrate_tools.errors import SettingError
@@ -38,18 +44,8 @@ class Planning:
             metavar="RATE", help="Win rate of an average card: 0.55, 55 or 55% [default: 55%]."
         ),
     ] = None
-    margin: Annotated[
-        str | None,
-        typer.Option(
-            metavar="POINTS",
-            help="How far below the baseline still counts as fine, in percentage points "
-            "[default: 2, or 1 for measure deck].",
-        ),
-    ] = None
-    sure: Annotated[
-        str | None,
-        typer.Option(metavar="CHANCE", help="How sure is sure enough [default: 0.9]."),
-    ] = None
+    margin: MarginOption = None
+    sure: SureOption = None
     design_effect: Annotated[
         str | None,
         typer.Option(
