@@ -7,6 +7,7 @@ from typing import get_args, get_type_hints
 import pytest
 
 from winrate_tools.columns import RANKING_COLUMNS
+from winrate_tools.decide.beliefs import Beliefs
 from winrate_tools.decide.judgement import judge
 from winrate_tools.decide.reasons import Reason
 from winrate_tools.decide.verdicts import CardVerdict, Caution, PoolVerdict
@@ -39,7 +40,7 @@ def test_values_are_plain_and_of_the_kinds_they_say():
     plain = {str, int, float, bool, tuple, type(None)}
 
     assert {type(getattr(card, field.name)) for field in fields(card)} <= plain
-    assert {type(getattr(POOL, field.name)) for field in fields(POOL)} <= plain
+    assert {type(getattr(POOL, field.name)) for field in fields(POOL)} <= {*plain, Beliefs}
 
 
 def test_reasons_and_cautions_are_words():

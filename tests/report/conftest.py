@@ -3,9 +3,12 @@
 from collections.abc import Callable
 from statistics import NormalDist
 
+import numpy as np
 import pytest
 
+from winrate_tools.decide.beliefs import Beliefs
 from winrate_tools.decide.verdicts import CardVerdict, PoolVerdict
+from winrate_tools.stats.mixture import NormalMixture
 from winrate_tools.tables import Source
 
 MakeCard = Callable[..., CardVerdict]
@@ -49,6 +52,7 @@ def judged(
         "games_needed": 1234 if verdict == "more games" else 0,
         "usage": None,
         "flips_at": None,
+        "homes": (),
     }
     return CardVerdict(**{**standard, **facts})
 
@@ -82,7 +86,18 @@ def pooled(*cards: CardVerdict, **facts: object) -> PoolVerdict:
         "seed": 1,
         "warnings": (),
     }
-    return PoolVerdict(**{**standard, **facts})
+    ordered = standard["cards"]
+    return PoolVerdict(**{**standard, "beliefs": believed(ordered), **facts})
+
+
+def believed(cards: tuple[CardVerdict, ...]) -> Beliefs:
+    """Believe of each card what its estimate and range say, near enough."""
+    rates = np.array([(card.low, card.estimate, card.high) for card in cards]).reshape(-1, 3).T
+    rates = np.clip(rates, 1e-6, 1 - 1e-6)
+    low, centre, high = np.log(rates / (1 - rates)) - np.log(0.51 / 0.49)
+    sd = (high - low) / 2 / NormalDist().inv_cdf(0.9)
+    draws = np.random.default_rng(1).normal(centre, sd, size=(200, len(cards)))
+    return Beliefs(NormalMixture(np.ones((1, len(cards))), centre[None], sd[None]), 0.51, draws)
 
 
 @pytest.fixture(scope="module")

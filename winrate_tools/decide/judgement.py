@@ -1,5 +1,6 @@
 """From estimates to verdicts: what to cut, what to keep, what needs more games."""
 
+from dataclasses import replace
 from typing import Literal
 
 import numpy as np
@@ -7,6 +8,8 @@ import numpy.typing as npt
 
 from winrate_tools.decide.archetype_verdicts import ArchetypePool
 from winrate_tools.decide.archetypes import judge_archetypes
+from winrate_tools.decide.beliefs import Beliefs
+from winrate_tools.decide.homes import home_records
 from winrate_tools.decide.reasons import reasons, signs
 from winrate_tools.decide.rules import Rule
 from winrate_tools.decide.verdicts import CardVerdict, Caution, PoolVerdict
@@ -15,11 +18,13 @@ from winrate_tools.settings import Settings
 from winrate_tools.stats import prior
 from winrate_tools.stats.grades import grades
 from winrate_tools.stats.many import expected_wrong, largest_list
+from winrate_tools.stats.mixture import NormalMixture
 from winrate_tools.stats.ranks import ranks
 from winrate_tools.stats.settling import Standing, games_to_settle
 from winrate_tools.stats.strength import Strength, strength
 from winrate_tools.tables import ArchetypeTable, CardTable, Labels
 
+Numbers = npt.NDArray[np.float64]
 RANK_DRAWS = 2000
 LARGEST_SHORTLIST = 3
 """The shortlist is at most this part of the pool: one in so many cards."""
@@ -79,7 +84,11 @@ def judge(
         room = f"below the baseline ({target.baseline:.4f})"
         msg = f"margin must be {room}, got {settings.margin_used}"
         raise SettingError(msg)
-    cards = _judged(fitted, Rule(line, settings.sure), shortlist, settings.seed)
+    draws = fitted.draws(RANK_DRAWS, settings.seed)
+    judged = _judged(fitted, Rule(line, settings.sure), shortlist, draws)
+    order = np.argsort([card.estimate for card in judged], kind="stable")
+    homes = home_records(table)
+    cards = tuple(replace(judged[i], homes=homes.get(judged[i].card, ())) for i in order)
     own_spread = fitted.spread()[1]
     return PoolVerdict(
         cards=cards,
@@ -104,19 +113,29 @@ def judge(
         factions=_factions(fitted),
         strata=fitted.sample.strata,
         bands=tuple(fitted.sample.bands),
-        archetypes=_archetypes(table, archetypes, fitted, settings),
+        archetypes=_archetypes(table, archetypes, fitted, draws, settings),
         seed=settings.seed,
         warnings=_warnings(fitted),
+        beliefs=_beliefs(fitted, draws, order),
     )
 
 
 def _archetypes(
-    table: CardTable, decks: ArchetypeTable | None, fitted: Strength, settings: Settings
+    table: CardTable,
+    decks: ArchetypeTable | None,
+    fitted: Strength,
+    draws: Numbers,
+    settings: Settings,
 ) -> ArchetypePool | None:
     if "archetype" not in fitted.sample.strata:
         return None if decks is None else judge_archetypes(None, decks, settings)
-    draws = fitted.draws(RANK_DRAWS, settings.seed)
     return judge_archetypes(table, decks, settings, own_draws=draws)
+
+
+def _beliefs(fitted: Strength, draws: Numbers, order: npt.NDArray[np.intp]) -> Beliefs:
+    own = fitted.own()
+    effects = NormalMixture(own.weight[:, order], own.mean[:, order], own.sd[:, order])
+    return Beliefs(effects, fitted.target.mean, draws[:, order])
 
 
 def _origin(settings: Settings) -> Literal["sample", "given", "player_rate", "target"]:
@@ -125,7 +144,9 @@ def _origin(settings: Settings) -> Literal["sample", "given", "player_rate", "ta
     return settings.baseline if settings.target == "sample" else "target"
 
 
-def _judged(fitted: Strength, rule: Rule, shortlist: int, seed: int) -> tuple[CardVerdict, ...]:
+def _judged(
+    fitted: Strength, rule: Rule, shortlist: int, draws: Numbers
+) -> tuple[CardVerdict, ...]:
     table, own = fitted.sample.totals, fitted.own()
     line = float(fitted.effect(rule.line))
     chance = own.below(line)
@@ -133,7 +154,6 @@ def _judged(fitted: Strength, rule: Rule, shortlist: int, seed: int) -> tuple[Ca
     verdicts = [
         rule.verdict(p, has_games=bool(some)) for p, some in zip(chance, has_games, strict=True)
     ]
-    draws = fitted.draws(RANK_DRAWS, seed)
     places, tiers = ranks(draws, worst=shortlist), grades(draws)
     needed = games_to_settle(_standing(fitted, line, rule.sure))
     marks = signs(table, fitted, line)
@@ -167,9 +187,10 @@ def _judged(fitted: Strength, rule: Rule, shortlist: int, seed: int) -> tuple[Ca
             games_needed=wait,
             usage=float(usage.score[i]) if usage.known[i] else None,
             flips_at=flips[i],
+            homes=(),
         )
 
-    return tuple(card(int(i)) for i in np.argsort(estimate, kind="stable"))
+    return tuple(card(i) for i in range(len(table)))
 
 
 def _label(labels: Labels | None, card: int) -> str | None:

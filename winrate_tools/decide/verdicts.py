@@ -1,9 +1,11 @@
 """What the data say about each card and about the pool, as plain values."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from winrate_tools.decide.archetype_verdicts import ArchetypePool
+from winrate_tools.decide.beliefs import Beliefs
+from winrate_tools.decide.homes import HomeRecord
 from winrate_tools.decide.reasons import Reason
 from winrate_tools.decide.rules import Verdict
 
@@ -49,6 +51,8 @@ class CardVerdict:
     flips_at : float or None
         The allowance at which the verdict would change to or from ``"cut"``; None if none
         does.
+    homes : tuple of HomeRecord
+        The card's record in each archetype, where the table tells them apart.
     """
 
     card: str
@@ -71,6 +75,7 @@ class CardVerdict:
     games_needed: int | None
     usage: float | None
     flips_at: float | None
+    homes: tuple[HomeRecord, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,6 +134,8 @@ class PoolVerdict:
     warnings : tuple of str
         What limits these verdicts: ``"few cards"``, ``"baseline too low"`` or ``"too high"``
         (for this sample), ``"no usage"``, ``"no factions"``.
+    beliefs : Beliefs
+        What is believed of the cards, in the same order, for other lines and for plans.
     """
 
     cards: tuple[CardVerdict, ...]
@@ -156,3 +163,4 @@ class PoolVerdict:
     archetypes: ArchetypePool | None
     seed: int
     warnings: tuple[Caution, ...]
+    beliefs: Beliefs = field(compare=False, repr=False)

@@ -88,7 +88,8 @@ def json_text(
         report prints, and ``warnings``. Pure ASCII, so that every stream can carry it.
     """
     summary = {field.name: getattr(pool, field.name) for field in fields(pool)}
-    del summary["cards"], summary["warnings"], summary["seed"]
+    for apart in ("cards", "warnings", "seed", "beliefs"):
+        del summary[apart]
     summary["archetypes"] = None if pool.archetypes is None else asdict(pool.archetypes)
     return object_json(
         version=version,
