@@ -10,7 +10,7 @@ import pytest
 
 PACKAGE = Path(__file__).parent.parent / "winrate_tools"
 MODULES = sorted(PACKAGE.rglob("*.py"))
-CONTRACT = {"errors", "columns", "tables", "settings"}
+CONTRACT = {"errors", "columns", "tables", "settings", "pools", "matches"}
 WORK = {"ingest", "stats", "decide", "report", "simulate", "ranking"}
 MAY_IMPORT = {
     "errors": set(),
@@ -18,6 +18,8 @@ MAY_IMPORT = {
     "bounds": {"errors"},
     "tables": {"errors", "columns", "bounds"},
     "settings": {"errors", "columns"},
+    "pools": {"errors", "tables"},
+    "matches": {"errors", "tables"},
     "files": {"errors"},
     "ingest": CONTRACT | {"files"},
     "stats": CONTRACT,
