@@ -8,17 +8,30 @@ import pytest
 from winrate_tools.columns import (
     ARCHETYPE_COLUMNS,
     ARCHETYPE_ROLES,
+    CANDIDATE_ROLES,
     CARD_ROLES,
+    MATCH_ROLES,
+    POOL_ROLES,
     RANKING_COLUMNS,
     Column,
     Kind,
 )
 from winrate_tools.decide.archetype_verdicts import ArchetypeVerdict
 from winrate_tools.decide.verdicts import CardVerdict
+from winrate_tools.matches import Match
+from winrate_tools.pools import PoolCard
 from winrate_tools.tables import ATTRIBUTES, COUNTS, LABELS, NUMBERS, ArchetypeTable, CardTable
 
-COLUMNS = {**ARCHETYPE_ROLES, **ARCHETYPE_COLUMNS, **CARD_ROLES, **RANKING_COLUMNS}
-GLOSSARIES = [CARD_ROLES, RANKING_COLUMNS, ARCHETYPE_ROLES, ARCHETYPE_COLUMNS]
+COLUMNS = {
+    **ARCHETYPE_ROLES,
+    **ARCHETYPE_COLUMNS,
+    **CARD_ROLES,
+    **RANKING_COLUMNS,
+    **CANDIDATE_ROLES,
+    **MATCH_ROLES,
+}
+ROLES = [CARD_ROLES, ARCHETYPE_ROLES, POOL_ROLES, CANDIDATE_ROLES, MATCH_ROLES]
+GLOSSARIES = [*ROLES, RANKING_COLUMNS, ARCHETYPE_COLUMNS]
 KIND_OF_TABLE_COLUMN = {
     **dict.fromkeys(COUNTS, "count"),
     **dict.fromkeys(LABELS, "label"),
@@ -69,9 +82,30 @@ def test_every_column_of_an_archetype_table_can_be_read():
     assert columns | {"win_rate"} == set(ARCHETYPE_ROLES)
 
 
-@pytest.mark.parametrize("name", sorted(CARD_ROLES.keys() & ARCHETYPE_ROLES.keys()))
-def test_a_role_means_the_same_for_cards_and_for_archetypes(name: str):
-    assert ARCHETYPE_ROLES[name] is CARD_ROLES[name]
+@pytest.mark.parametrize("roles", ROLES)
+def test_a_role_means_the_same_in_every_table(roles: dict[str, Column]):
+    shared = [name for name in roles if name in CARD_ROLES]
+
+    assert shared
+    assert all(roles[name] is CARD_ROLES[name] for name in shared)
+
+
+def test_candidates_have_the_columns_of_a_pool_and_more():
+    assert POOL_ROLES.items() <= CANDIDATE_ROLES.items()
+    assert CANDIDATE_ROLES.keys() - POOL_ROLES.keys() >= {"games", "baseline", "guess"}
+
+
+@pytest.mark.parametrize(
+    ("row", "roles", "other_names"),
+    [
+        (PoolCard, POOL_ROLES, {"protected": "is_protected"}),
+        (Match, MATCH_ROLES, {"first_seat": "had_first_seat"}),
+    ],
+)
+def test_every_role_has_a_field_to_go_to(row, roles, other_names):
+    names = {field.name for field in fields(row)}
+
+    assert {other_names.get(role, role) for role in roles} <= names
 
 
 def test_every_column_about_archetypes_stands_in_a_verdict():

@@ -16,6 +16,7 @@ import winrate_tools
 from winrate_tools.__main__ import main
 from winrate_tools.cli.app import app
 from winrate_tools.decide.reasons import Reason
+from winrate_tools.goals import GOAL_MEANINGS
 
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -26,14 +27,20 @@ def blocks(text: str, language: str) -> list[str]:
     return re.findall(rf"^```{language}\n(.*?)^```$", text, flags=re.DOTALL | re.MULTILINE)
 
 
-def commands(text: str) -> list[str]:
-    """Every call of winrate-tools in the console blocks, without what stands before it."""
-    lines = [line for block in blocks(text, "console") for line in block.splitlines()]
-    parts = [part for line in lines for part in line.split(" && ")]
+def commands_of(block: str) -> list[str]:
+    """Every call of winrate-tools in a console block, without what stands before it."""
+    parts = [part for line in block.splitlines() for part in line.split(" && ")]
     found = [re.match(r"(?:\S*/|uvx --from \S+ )?winrate-tools (.*)", part) for part in parts]
-    return list(dict.fromkeys(match[1].strip() for match in found if match))
+    return [match[1].strip() for match in found if match]
 
 
+def commands(text: str) -> list[str]:
+    """Every call of winrate-tools in the console blocks of a text, each once."""
+    found = [command for block in blocks(text, "console") for command in commands_of(block)]
+    return list(dict.fromkeys(found))
+
+
+CONSOLE = blocks(README, "console")
 COMMANDS = commands(README)
 SHOWN = re.findall(
     r"^```console\nwinrate-tools ([^\n]*)\n```\n+^```text\n(.*?)^```$",
@@ -52,16 +59,17 @@ def fresh_clone(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
 
 
 @pytest.mark.usefixtures("fresh_clone")
-@pytest.mark.parametrize("command", COMMANDS)
+@pytest.mark.parametrize("block", [block for block in CONSOLE if commands_of(block)])
 def test_every_command_of_the_readme_runs(
-    command: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+    block: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ):
-    monkeypatch.setattr(sys, "argv", ["winrate-tools", *shlex.split(command)])
+    for command in commands_of(block):
+        monkeypatch.setattr(sys, "argv", ["winrate-tools", *shlex.split(command)])
 
-    with pytest.raises(SystemExit) as left:
-        sys.exit(main())
+        with pytest.raises(SystemExit) as left:
+            sys.exit(main())
 
-    assert left.value.code in {None, 0}, capsys.readouterr().err
+        assert left.value.code in {None, 0}, capsys.readouterr().err
 
 
 @pytest.mark.usefixtures("fresh_clone")
@@ -139,6 +147,13 @@ def test_the_readme_explains_every_public_name(name: str):
 @pytest.mark.parametrize("reason", get_args(Reason))
 def test_the_readme_explains_every_reason(reason: str):
     assert re.search(rf"^\| `{reason}` \| \w", README, flags=re.MULTILINE)
+
+
+@pytest.mark.parametrize("goal", GOAL_MEANINGS)
+def test_the_readme_explains_every_goal(goal: str):
+    meaning = GOAL_MEANINGS[goal].rstrip(".")
+
+    assert f"| `{goal}` | {meaning[0].lower()}{meaning[1:]} |" in README
 
 
 def test_the_readme_names_nothing_that_is_not_public():

@@ -10,7 +10,9 @@ import pytest
 from winrate_tools.columns import (
     ARCHETYPE_COLUMNS,
     ARCHETYPE_ROLES,
+    CANDIDATE_ROLES,
     CARD_ROLES,
+    MATCH_ROLES,
     RANKING_COLUMNS,
 )
 
@@ -167,7 +169,14 @@ def test_the_top_level_holds_what_was_agreed():
     assert {"README.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml"} <= names
 
 
-COLUMNS = {**CARD_ROLES, **RANKING_COLUMNS, **ARCHETYPE_ROLES, **ARCHETYPE_COLUMNS}
+COLUMNS = {
+    **CARD_ROLES,
+    **RANKING_COLUMNS,
+    **ARCHETYPE_ROLES,
+    **ARCHETYPE_COLUMNS,
+    **CANDIDATE_ROLES,
+    **MATCH_ROLES,
+}
 
 
 @pytest.mark.parametrize("name", sorted(COLUMNS))

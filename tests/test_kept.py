@@ -11,7 +11,7 @@ from winrate_tools.simulate.lantern_files import demo_files
 from winrate_tools.simulate.lantern_world import lantern_fair
 
 TOP = Path(__file__).parent.parent
-SAMPLE = TOP / "sample_data"
+SAMPLE, REPORTS = TOP / "sample_data", TOP / "reports"
 
 
 def test_the_sample_data_are_the_demos():
@@ -21,24 +21,29 @@ def test_the_sample_data_are_the_demos():
 
 
 @pytest.mark.parametrize(
-    ("report", "cards", "decks"),
+    ("report", "cards", "decks", "forms"),
     [
-        ("cuts.md", "cards.csv", None),
-        ("cuts_by_archetype.md", "cards_by_archetype.csv", "archetypes.csv"),
+        ("cuts", "cards.csv", None, [".md"]),
+        ("cuts_by_archetype", "cards_by_archetype.csv", "archetypes.csv", [".md", ".html"]),
     ],
 )
 def test_the_kept_reports_are_what_the_sample_data_give(
-    tmp_path: Path, report: str, cards: str, decks: str | None
+    tmp_path: Path, report: str, cards: str, decks: str | None, forms: list[str]
 ):
     table = wt.read_cards(SAMPLE / cards)
     whole = None if decks is None else wt.read_archetypes(SAMPLE / decks)
-    written = wt.write_report(wt.rank(table, archetypes=whole), tmp_path / report)
+    ranking = wt.rank(table, archetypes=whole)
+    for form in forms:
+        wt.write_report(ranking, tmp_path / f"{report}{form}")
 
-    assert (TOP / "reports" / report).read_bytes() == written.read_bytes()
+    written = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
+    kept = {path.name: path.read_bytes() for path in REPORTS.glob(f"{report}.*")}
+    assert len(kept) >= 5
+    assert kept == written
 
 
 def test_the_detailed_report_tells_the_story_that_was_built_in():
-    said = (TOP / "reports" / "cuts_by_archetype.md").read_text()
+    said = (REPORTS / "cuts_by_archetype.md").read_text()
     summary, cuts = said.split("\n## ")[1:3]
     traps = said.split("\n## Traps")[1].split("\n## ")[0]
     misjudged = said.split("\n## May only look weak")[1].split("\n## ")[0]

@@ -142,5 +142,48 @@ def test_a_report_replaces_another_only_by_force(ranking: Ranking, tmp_path: Pat
     assert "Ash Vine" in target.read_text(encoding="utf-8")
 
 
+def test_pictures_stand_beside_a_report_in_markdown(ranking: Ranking, tmp_path: Path):
+    write_report(ranking, tmp_path / "cuts.md")
+
+    pictures = sorted(path.name for path in tmp_path.glob("*.svg"))
+    text = (tmp_path / "cuts.md").read_text(encoding="utf-8")
+    assert pictures == ["cuts.estimates.svg", "cuts.luck.svg", "cuts.outlook.svg"]
+    assert all(f"]({name})" in text for name in pictures)
+
+
+def test_a_picture_that_exists_is_not_lost(ranking: Ranking, tmp_path: Path):
+    (tmp_path / "cuts.luck.svg").write_text("mine", encoding="utf-8")
+
+    with pytest.raises(OutputError, match=r"cuts\.luck\.svg exists"):
+        write_report(ranking, tmp_path / "cuts.md")
+    assert [path.name for path in tmp_path.iterdir()] == ["cuts.luck.svg"]
+
+
+@pytest.mark.parametrize(
+    ("name", "start"),
+    [
+        ("cuts.html", b"<!doctype html>"),
+        ("cuts.HTM", b"<!doctype html>"),
+        ("cuts.xlsx", b"PK\x03\x04"),
+        ("cuts.txt", b"Cut report for cards.csv\n==="),
+        ("cuts.markdown", b"# Cut report for cards.csv\n"),
+        ("cuts", b"# Cut report for cards.csv\n"),
+    ],
+)
+def test_the_ending_says_how_a_report_is_written(name, start, ranking, tmp_path: Path):
+    written = write_report(ranking, tmp_path / name)
+
+    assert written == tmp_path / name
+    assert written.read_bytes()[: len(start)].replace(b"DOCTYPE", b"doctype") == start
+
+
+def test_an_ending_that_promises_something_else_is_refused(ranking, tmp_path: Path):
+    with pytest.raises(
+        OutputError, match=r"must end in \.md, \.html, \.xlsx or \.txt, got \.pdf$"
+    ):
+        write_report(ranking, tmp_path / "cuts.pdf")
+    assert list(tmp_path.iterdir()) == []
+
+
 def test_a_notebook_shows_the_cards(ranking: Ranking):
     assert "Ash Vine" in ranking._repr_html_()

@@ -7,7 +7,9 @@ their headings from it, and the documentation is made of it.
 from dataclasses import dataclass
 from typing import Literal
 
-Kind = Literal["name", "label", "count", "rate", "number", "chance", "rank", "word", "words"]
+Kind = Literal[
+    "name", "label", "count", "rate", "number", "chance", "rank", "word", "words", "date"
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +22,8 @@ class Column:
         Snake case, the same in every table.
     kind : str
         ``name`` and ``label`` are text; ``count`` is a whole number from 0; ``rate`` and
-        ``chance`` are fractions from 0 to 1; ``number`` is any finite number.
+        ``chance`` are fractions from 0 to 1; ``number`` is any finite number; ``word`` is one
+        of a few words; ``words`` is a list in one cell; ``date`` is a day.
     heading : str
         What stands over the column in a report.
     meaning : str
@@ -148,4 +151,56 @@ ARCHETYPE_COLUMNS = _glossary(
         "Win rate that is left for the archetype's plan and for how its cards work together.",
     ),
     RANKING_COLUMNS["games_needed"],
+)
+
+POOL_ROLES = _glossary(
+    CARD_ROLES["card"],
+    Column(
+        "copies", "count", "Copies", "Copies in the pool; of a candidate, the most to be had."
+    ),
+    CARD_ROLES["faction"],
+    CARD_ROLES["rarity"],
+    CARD_ROLES["role"],
+    Column("price", "number", "Price", "Price of one copy, all in one money."),
+    Column("protected", "word", "Protected", "yes where the card is never to be cut, else no."),
+    Column("slot", "label", "Slot", "Special place of the pack that the card is dealt into."),
+    Column("archetypes", "words", "Archetypes", "Archetypes that the card supports."),
+)
+
+CANDIDATE_ROLES = _glossary(
+    *POOL_ROLES.values(),
+    CARD_ROLES["games"],
+    CARD_ROLES["wins"],
+    CARD_ROLES["win_rate"],
+    Column(
+        "baseline",
+        "rate",
+        "Baseline",
+        "Win rate of an average card where the row's games were played.",
+    ),
+    Column("guess", "word", "Guess", "weaker, like or stronger than the pool's usual card."),
+    Column(
+        "spread",
+        "rate",
+        "Spread",
+        "How far off the guess may well be: one standard deviation of win rates.",
+    ),
+)
+
+MATCH_ROLES = _glossary(
+    Column("player", "name", "Player", "Who played."),
+    Column("opponent", "name", "Opponent", "Whom the player met."),
+    Column("games_won", "count", "Games won", "Games of the match that the player won."),
+    Column("games_lost", "count", "Games lost", "Games of the match that the player lost."),
+    Column("draws", "count", "Draws", "Games of the match that nobody won."),
+    CARD_ROLES["archetype"],
+    Column(
+        "opponent_archetype",
+        "label",
+        "Opponent's archetype",
+        "The archetype of the opponent's deck.",
+    ),
+    Column("date", "date", "Date", "The day of the match."),
+    Column("cards", "words", "Cards", "Cards of the player's deck that were held or played."),
+    Column("first_seat", "word", "First seat", "yes where the player had the first seat."),
 )

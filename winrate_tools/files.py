@@ -2,6 +2,8 @@
 
 import os
 import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from winrate_tools.errors import OutputError
@@ -20,9 +22,15 @@ def check_target(path: Path, *, force: bool) -> None:
     Raises
     ------
     OutputError
-        If the path is a folder, its folder does not exist, or the file exists and `force` is
-        not given.
+        If the path is a folder, its folder does not exist, the file exists and `force` is not
+        given, or no file can have that name.
     """
+    try:
+        path.stat()
+    except FileNotFoundError:
+        pass
+    except (OSError, ValueError) as error:
+        raise _refusal(path, error) from error
     if path.is_dir():
         msg = f"{path} is a folder; name a file in it"
         raise OutputError(msg)
@@ -61,8 +69,37 @@ def write_whole(path: Path, data: bytes) -> None:
     try:
         _replace(path, data)
     except OSError as error:
-        msg = f"cannot write {path}: {(error.strerror or str(error)).lower()}"
-        raise OutputError(msg) from error
+        raise _refusal(path, error) from error
+
+
+@contextmanager
+def held(path: Path) -> Iterator[None]:
+    """Let no other run of ours change a file between reading it and writing it.
+
+    Parameters
+    ----------
+    path : Path
+        A file, there already or not. Others wait for the lock of its folder, where the system
+        knows such locks; elsewhere the last one to write wins.
+    """
+    try:
+        import fcntl
+
+        handle = os.open(path.resolve().parent, os.O_RDONLY)
+    except (ImportError, OSError):
+        yield
+        return
+    try:
+        with suppress(OSError):
+            fcntl.flock(handle, fcntl.LOCK_EX)
+        yield
+    finally:
+        os.close(handle)
+
+
+def _refusal(path: Path, error: Exception) -> OutputError:
+    reason = getattr(error, "strerror", None) or str(error)
+    return OutputError(f"cannot write {path}: {reason.lower()}")
 
 
 def _replace(path: Path, data: bytes) -> None:
@@ -70,11 +107,13 @@ def _replace(path: Path, data: bytes) -> None:
         path.write_bytes(data)
         return
     target = path.resolve()
-    handle, name = tempfile.mkstemp(prefix=f".{target.name}.", dir=target.parent)
+    handle, name = tempfile.mkstemp(prefix=".winrate-", dir=target.parent)
     beside = Path(name)
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
         beside.chmod(target.stat().st_mode if target.exists() else 0o666 & ~_mask())
         beside.replace(target)
     finally:

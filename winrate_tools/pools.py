@@ -1,7 +1,7 @@
 """Checked tables of the pool and of candidates for it: one that exists makes sense."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Literal
 
 from winrate_tools.errors import CountError
@@ -33,6 +33,11 @@ class PoolCard:
         ``"main"``, or the special place of a pack that it is dealt into.
     archetypes : tuple of str
         Those that it supports.
+
+    Examples
+    --------
+    >>> PoolCard("Ash Vine", 3, faction="Hearth", price=0.4).slot
+    'main'
     """
 
     card: str
@@ -56,6 +61,8 @@ class PoolTable:
         In the order of the file.
     source : Source
         Where the table came from.
+    places : tuple of str
+        Where each row stands, such as ``"pool.csv:12"``; () for tables made in memory.
 
     Raises
     ------
@@ -71,10 +78,18 @@ class PoolTable:
 
     cards: tuple[PoolCard, ...]
     source: Source
+    places: tuple[str, ...]
 
-    def __init__(self, cards: Sequence[PoolCard], source: Source | None = None) -> None:
+    def __init__(
+        self,
+        cards: Sequence[PoolCard],
+        source: Source | None = None,
+        *,
+        places: Sequence[str] = (),
+    ) -> None:
         object.__setattr__(self, "cards", tuple(cards))
         object.__setattr__(self, "source", source or Source())
+        object.__setattr__(self, "places", tuple(places))
         _demand_sound(self.cards)
 
     @property
@@ -92,13 +107,19 @@ class Candidate:
     card : PoolCard
         Its name and labels; its copies are the most that can be had.
     games, wins : int or None
-        Its record, None for a card of which only a guess is made.
+        Its record; no games, or None, for a card of which only a guess is made.
     baseline : float or None
         Win rate of an average card where the record was made, strictly between 0 and 1.
     guess : str or None
         ``"weaker"``, ``"like"`` or ``"stronger"`` than the pool's usual card.
     spread : float or None
-        How unsure a guess is: a standard deviation of win rates, above 0.
+        How unsure a guess is: a standard deviation of win rates, strictly between 0 and 1.
+
+    Examples
+    --------
+    >>> Candidate(PoolCard("Tin Moth", 1), games=90, wins=50, baseline=0.54).guess
+    >>> Candidate(PoolCard("Ash Vine", 2), guess="like", spread=0.03).card.copies
+    2
     """
 
     card: PoolCard
@@ -119,20 +140,36 @@ class CandidateTable:
         In the order of the file.
     source : Source
         Where the table came from.
+    places : tuple of str
+        Where each row stands, such as ``"pool.csv:12"``; () for tables made in memory.
 
     Raises
     ------
     CountError
         If a name is blank or stands twice, a number makes no sense, or a candidate has
         neither a record with its baseline nor a guess.
+
+    Examples
+    --------
+    >>> table = CandidateTable([Candidate(PoolCard("Ash Vine", 2), guess="like")])
+    >>> len(table.candidates)
+    1
     """
 
     candidates: tuple[Candidate, ...]
-    source: Source = field(default_factory=Source)
+    source: Source
+    places: tuple[str, ...]
 
-    def __init__(self, candidates: Sequence[Candidate], source: Source | None = None) -> None:
+    def __init__(
+        self,
+        candidates: Sequence[Candidate],
+        source: Source | None = None,
+        *,
+        places: Sequence[str] = (),
+    ) -> None:
         object.__setattr__(self, "candidates", tuple(candidates))
         object.__setattr__(self, "source", source or Source())
+        object.__setattr__(self, "places", tuple(places))
         _demand_sound([candidate.card for candidate in self.candidates])
         for candidate in self.candidates:
             _demand_evidence(candidate)
@@ -141,29 +178,40 @@ class CandidateTable:
 def _demand_sound(cards: Sequence[PoolCard]) -> None:
     seen: dict[str, str] = {}
     for card in cards:
-        if not card.card.strip():
+        name, folded = card.card, " ".join(card.card.split()).casefold()
+        if not folded:
             msg = "every row needs a card name, got a blank one"
             raise CountError(msg)
-        if (twin := seen.setdefault(card.card.casefold(), card.card)) is not card.card:
-            msg = f"{card.card!r} stands twice, first as {twin!r}"
+        if folded in seen:
+            msg = f"{name!r} stands twice, first as {seen[folded]!r}"
             raise CountError(msg)
-        _demand(card.card, "copies", "a whole number from 0", card.copies, card.copies >= 0)
+        seen[folded] = name
+        _demand(name, "copies", "a whole number from 0", card.copies, _is_count(card.copies))
+        _demand(name, "slot", "a name", card.slot or None, bool(card.slot.strip()))
         if card.price is not None:
-            _demand(card.card, "price", "from 0", card.price, 0 <= card.price < float("inf"))
+            _demand(name, "price", "from 0", card.price, 0 <= card.price < float("inf"))
 
 
 def _demand_evidence(candidate: Candidate) -> None:
     name, games, wins = candidate.card.card, candidate.games, candidate.wins
-    if games is None and candidate.guess is None:
+    if not games and candidate.guess is None:
         msg = f"{name!r} needs games and wins, or a guess: {', '.join(GUESSES)}"
         raise CountError(msg)
-    if games is not None:
-        fits = wins is not None and 0 <= wins <= games
-        _demand(name, "wins", f"from 0 to games ({games})", wins, fits)
+    if candidate.guess is not None:
+        wanted = ", ".join(GUESSES)
+        _demand(name, "guess", f"one of {wanted}", candidate.guess, candidate.guess in GUESSES)
+    if games:
+        _demand(name, "games", "a whole number from 0", games, _is_count(games))
+        fits = wins is not None and _is_count(wins) and wins <= games
+        _demand(name, "wins", f"a whole number from 0 to games ({games})", wins, fits)
         level = candidate.baseline
         _demand(name, "baseline", "between 0 and 1", level, level is not None and 0 < level < 1)
     if candidate.spread is not None:
-        _demand(name, "spread", "above 0", candidate.spread, 0 < candidate.spread < 1)
+        _demand(name, "spread", "between 0 and 1", candidate.spread, 0 < candidate.spread < 1)
+
+
+def _is_count(number: float) -> bool:
+    return number >= 0 and number == int(number)
 
 
 def _demand(card: str, name: str, wanted: str, got: object, holds: bool) -> None:

@@ -1,5 +1,6 @@
 """Load, judge, say: the few calls that a notebook needs."""
 
+from collections.abc import Callable
 from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -9,12 +10,19 @@ from winrate_tools.columns import RANKING_COLUMNS
 from winrate_tools.decide.archetype_verdicts import ArchetypePool
 from winrate_tools.decide.judgement import judge
 from winrate_tools.decide.verdicts import CardVerdict, PoolVerdict
+from winrate_tools.errors import OutputError
 from winrate_tools.files import check_target, write_whole
 from winrate_tools.settings import Settings
 from winrate_tools.tables import ArchetypeTable, CardTable, Source
 
 if TYPE_CHECKING:
     import pandas as pd
+
+    from winrate_tools.report.document import Document
+
+
+Files = dict[Path, bytes]
+"""What is written where, in order."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,14 +128,16 @@ def rank(
 
 
 def write_report(ranking: Ranking, path: str | Path, *, force: bool = False) -> Path:
-    """Write the cut report of a ranking as markdown.
+    """Write the cut report of a ranking, as the ending of the file's name says.
 
     Parameters
     ----------
     ranking : Ranking
         A judged pool.
     path : str or Path
-        File to write; its folder must exist.
+        File to write; its folder must exist. ``.html`` is the page, ``.xlsx`` a workbook (with
+        the extra of that name), ``.txt`` plain text, ``.md`` or no ending markdown, with its
+        pictures as SVG files beside it.
     force : bool, optional
         Whether a file that exists may go.
 
@@ -139,14 +149,68 @@ def write_report(ranking: Ranking, path: str | Path, *, force: bool = False) -> 
     Raises
     ------
     OutputError
-        If the file exists and `force` is not given, or cannot be written.
+        If the file, or that of a picture, exists and `force` is not given, cannot be written,
+        or its ending promises something else.
+    MissingExtraError
+        If a workbook is asked for and the library that writes it is not installed.
     """
-    from winrate_tools.report import markdown, sections
-
     target = Path(path)
+    ending = target.suffix.lower()
+    if ending not in WRITERS:
+        msg = f"a report must end in .md, .html, .xlsx or .txt, got {ending}"
+        raise OutputError(msg)
     check_target(target, force=force)
-    document = sections.cut_report(
-        ranking.verdict, ranking.source, origins={}, version=__version__
-    )
-    write_whole(target, markdown.render(document).encode())
+    files = WRITERS[ending](ranking, target)
+    for file in files:
+        check_target(file, force=force)
+    for file, data in files.items():
+        write_whole(file, data)
     return target
+
+
+def _document(ranking: Ranking) -> "Document":
+    from winrate_tools.report import sections
+
+    return sections.cut_report(ranking.verdict, ranking.source, origins={}, version=__version__)
+
+
+def _markdown(ranking: Ranking, target: Path) -> Files:
+    from winrate_tools.report import markdown
+
+    document = _document(ranking)
+    pictures = markdown.picture_files(document, target.stem)
+    beside = {target.with_name(name): picture.encode() for name, picture in pictures.items()}
+    return {**beside, target: markdown.render(document, target.stem).encode()}
+
+
+def _text(ranking: Ranking, target: Path) -> Files:
+    from winrate_tools.report import text
+
+    return {target: text.render(_document(ranking)).encode()}
+
+
+def _page(ranking: Ranking, target: Path) -> Files:
+    from winrate_tools.report.page.page import render
+
+    pool, source = ranking.verdict, ranking.source
+    return {target: render(pool, source, origins={}, version=__version__).encode()}
+
+
+def _workbook(ranking: Ranking, target: Path) -> Files:
+    from winrate_tools.report.sheet import workbook
+
+    pool, source = ranking.verdict, ranking.source
+    book = workbook(pool, pool.cards, source, ranking.settings, origins={}, version=__version__)
+    return {target: book}
+
+
+WRITERS: dict[str, Callable[[Ranking, Path], Files]] = {
+    "": _markdown,
+    ".md": _markdown,
+    ".markdown": _markdown,
+    ".txt": _text,
+    ".html": _page,
+    ".htm": _page,
+    ".xlsx": _workbook,
+}
+"""What the ending of a report's name promises."""

@@ -56,10 +56,11 @@ def score_world(seed: int, games: int, detail: Detail) -> Score:
     settings = Settings(measure=detail.measure)
     fitted = strength(table, settings)
     truth = fitted.rate(true_effects(simulation, detail.measure))
-    return _score(fitted, truth, settings, games)
+    return score(fitted, truth, settings, games)
 
 
-def _score(fitted: Strength, truth: Numbers, settings: Settings, games: int) -> Score:
+def score(fitted: Strength, truth: Numbers, settings: Settings, games: int) -> Score:
+    """Score the verdicts that a fit leads to."""
     own, totals = fitted.own(), fitted.sample.totals
     played = totals.games > 0
     line = fitted.target.baseline - settings.margin_used

@@ -7,9 +7,12 @@ are wrong than stated and three points. The worlds differ in how much players, a
 decks confound the records, see `winrate_tools.simulate.random_world`.
 """
 
+from datetime import date
+
 import pytest
 
 from tests.calibration.scoring import Detail, Score, as_line, mean_score, score_world
+from winrate_tools import __version__
 
 SIZES = (25_000, 80_000, 250_000)
 SEEDS = range(100, 120)
@@ -56,6 +59,13 @@ def test_twenty_worlds_of_each_size_meet_the_bars(
     ]
     mean = mean_score(scores)
     with capsys.disabled():
-        print("", str(detail), HEAD, *lines, as_line("all", mean), sep="\n")
+        print(
+            "",
+            f"{detail}, version {__version__}, {date.today()}",
+            HEAD,
+            *lines,
+            as_line("all", mean),
+            sep="\n",
+        )
 
     check_bars(mean, bar)

@@ -1,6 +1,8 @@
 """The program as a whole."""
 
 import re
+import shlex
+import shutil
 from pathlib import Path
 
 import pytest
@@ -9,7 +11,10 @@ from typer.main import get_command
 from winrate_tools import __version__
 from winrate_tools.cli.app import app
 
-COMMANDS = ["check", "rank", "archetypes", "report", "power", "demo", "config"]
+COMMANDS = [
+    *("check", "rank", "archetypes", "report", "power"),
+    *("plan", "packs", "changes", "update", "tally", "demo", "config"),
+]
 LEAVES = [*([command] for command in COMMANDS[:-1]), ["config", "show"]]
 SAMPLE = Path(__file__).parent.parent.parent / "sample_data"
 
@@ -32,12 +37,20 @@ def test_the_version_has_two_flags(flag, run):
 
 
 @pytest.mark.parametrize("command", LEAVES, ids=" ".join)
-def test_every_command_explains_itself_with_an_example_that_works(command, run, table):
+def test_every_command_explains_itself_with_an_example_that_works(
+    command, run, tmp_path, monkeypatch
+):
     said = " ".join(run(*command, "-h").stdout.split())
     [example] = re.findall(r"Example: winrate-tools (.*?) (?:Arguments|Options):", said)
+    shutil.copytree(SAMPLE, tmp_path / "sample_data")
+    shutil.copy(SAMPLE / "pool.csv", tmp_path / "new_pool.csv")
+    if command == ["plan"]:
+        (tmp_path / "new_pool.csv").unlink()
+    monkeypatch.chdir(tmp_path)
 
-    words = example.replace("sample_data/cards.csv", table).split()
-    words = [word.replace("sample_data/", f"{SAMPLE}/") for word in words]
+    words = shlex.split(example)
+    if command == ["demo"]:
+        shutil.rmtree(tmp_path / "sample_data")
     assert words[: len(command)] == command
     assert run(*words).exit_code == 0
 

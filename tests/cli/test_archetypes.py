@@ -96,16 +96,23 @@ def test_people_read_verdicts_parts_and_cards(style, run, cards):
 
 
 def test_a_result_can_go_to_a_file(run, decks):
-    shown = run("archetypes", decks, "--format", "md")
-    kept = run("archetypes", decks, "--format", "md", "-o", "out.md")
-    refused = run("archetypes", decks, "-o", "out.md")
+    shown = run("archetypes", decks, "--format", "csv")
+    kept = run("archetypes", decks, "--format", "csv", "-o", "out.csv")
+    refused = run("archetypes", decks, "-o", "out.csv")
 
     assert kept.stdout == ""
-    assert Path("out.md").read_bytes() == shown.stdout_bytes
+    assert Path("out.csv").read_bytes() == shown.stdout_bytes
     assert (refused.exit_code, refused.stderr) == (
         2,
-        "error: out.md exists; --force writes over it\n",
+        "error: out.csv exists; --force writes over it\n",
     )
+
+
+def test_markdown_in_a_file_has_its_picture_beside_it(run, decks):
+    run("archetypes", decks, "-o", "out.md")
+
+    assert "](out.archetypes.svg)" in Path("out.md").read_text(encoding="utf-8")
+    assert Path("out.archetypes.svg").read_text(encoding="utf-8").startswith("<svg")
 
 
 def test_margin_and_sureness_move_the_verdicts(run, decks):

@@ -75,7 +75,7 @@ def test_places_add_up(folder: Path):
         ),
         (
             "zebra = 2\n",
-            "winrate.toml:1:1: no table is called 'zebra'; there are settings, mapping",
+            "winrate.toml:1:1: no table is called 'zebra'; there are settings, mapping, goals",
         ),
         ("margin = 2\n", "winrate.toml:1:1: 'margin' belongs under [settings]"),
         ("settings = 2\n", "winrate.toml:1:1: settings must be a table: [settings]"),

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from winrate_tools.cli import loading
-from winrate_tools.errors import MappingError, SettingError
+from winrate_tools.errors import SettingError
 
 
 @pytest.fixture
@@ -60,15 +60,11 @@ def test_without_a_terminal_nobody_is_asked(run, unclear):
 
 @pytest.mark.parametrize(("answer", "code"), [("1\n", 0), ("0\n", 2), ("99\n", 2), ("x\n", 2)])
 def test_on_a_terminal_a_number_answers(answer, code, run, unclear, monkeypatch):
-    monkeypatch.setattr(loading, "_can_ask", lambda _: True)
+    monkeypatch.setattr(loading, "can_ask", lambda _: True)
     result = run("rank", unclear, input=answer)
 
     assert result.exit_code == code
     assert "Which one, 1 to" in result.stderr
-
-
-def test_a_question_without_answers_is_not_asked():
-    assert loading.ask(MappingError("which?")) == {}
 
 
 def test_columns_are_kept_only_with_consent_and_then_used(run, unclear):

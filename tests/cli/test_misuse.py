@@ -11,7 +11,7 @@ from winrate_tools.cli.misuse import count, misuse, one_of
     [
         (
             ["rank", "a.csv", "--format", "xml"],
-            "--format must be table, csv, json or md, got 'xml'",
+            "--format must be table, csv, json, md or html, got 'xml'",
         ),
         (["rank", "a.csv", "--top", "x"], "--top must be a whole number from 1, got 'x'"),
         (["rank", "a.csv", "--top"], "--top must be followed by a value"),

@@ -4,7 +4,16 @@ from dataclasses import fields
 
 import pytest
 
-from winrate_tools.cli.options import Format, Judging, Output
+from winrate_tools.cli.options import (
+    ENDINGS,
+    NOT_WRITTEN,
+    SHARED,
+    Format,
+    Judging,
+    Output,
+)
+from winrate_tools.cli.rank import RankOutput
+from winrate_tools.cli.report import ReportOutput
 from winrate_tools.errors import OutputError
 from winrate_tools.settings import Settings
 
@@ -40,9 +49,34 @@ def test_a_format_that_is_asked_for_goes_before_the_ending_and_that_before_the_d
     assert output.chosen(Format.MD) is chosen
 
 
-@pytest.mark.parametrize("ending", [".xlsx", ".html", ".pdf", ".png", ".svg", ".SVG", ".tsv"])
+@pytest.mark.parametrize("ending", [".xlsx", ".pdf", ".png", ".svg", ".SVG", ".tsv"])
 def test_an_ending_that_promises_what_is_not_written_is_refused(ending):
-    wanted = r"^-o must end in \.csv, \.json, \.md or \.txt, got \%s; name the file so, or say"
+    known = r"^-o must end in \.csv, \.json, \.md, \.txt or \.html"
+    wanted = known + r", got \%s; name the file so, or say"
 
     with pytest.raises(OutputError, match=wanted % ending.lower()):
         Output(output=f"cuts{ending}").chosen()
+
+
+def test_an_ending_that_another_option_writes_is_sent_there():
+    with pytest.raises(OutputError, match=r"got \.xlsx; --xlsx deep/cuts\.XLSX writes that$"):
+        RankOutput(output="deep/cuts.XLSX").chosen()
+    with pytest.raises(
+        OutputError, match=r"\.md, \.txt or \.html, got \.png; --plot cuts\.png"
+    ):
+        ReportOutput(output="cuts.png").chosen()
+
+
+@pytest.mark.parametrize("name", ["cuts.html", "cuts.HTM"])
+def test_every_command_can_write_a_page(name):
+    assert ReportOutput(output=name).chosen(Format.MD) is Format.HTML
+    assert RankOutput(output=name).chosen() is Format.HTML
+
+
+def test_what_is_not_written_is_promised_by_no_command():
+    assert not NOT_WRITTEN & set(ENDINGS)
+
+
+def test_every_command_writes_the_shared_formats_and_only_a_report_more():
+    assert set(ENDINGS.values()) == set(SHARED)
+    assert set(Format) - set(SHARED) == {Format.BRIEF}

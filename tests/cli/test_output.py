@@ -108,3 +108,28 @@ def test_the_screen_follows_the_terminal_and_the_users_wishes(
 
 def test_a_file_gets_neither_colours_nor_a_width():
     assert output.screen_for("out.txt", no_color=False, environment={}) == Screen()
+
+
+@pytest.mark.parametrize(
+    ("target", "can"), [("new.md", True), ("old.md", True), ("deep", False), ("-", False)]
+)
+def test_only_beside_a_plain_file_can_others_stand(target: str, can: bool, folder: Path):
+    Path("old.md").write_text("old")
+    Path("deep").mkdir()
+
+    assert output.is_plain_file(target) is can
+
+
+def test_bytes_are_written_as_they_are(folder: Path):
+    output.deliver(b"\xff\x00", "out.bin", force=False)
+
+    assert Path("out.bin").read_bytes() == b"\xff\x00"
+
+
+def test_a_refusal_names_the_option_that_asks_for_the_file(folder: Path):
+    Path("cards.csv").write_text("mine")
+
+    with pytest.raises(
+        OutputError, match=r"^--html names the table that is read; name another"
+    ):
+        output.demand_apart("cards.csv", "table", ["cards.csv"], option="--html")

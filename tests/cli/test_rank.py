@@ -5,9 +5,11 @@ import io
 import json
 import re
 import shlex
+import sys
 from pathlib import Path
 
 import pytest
+from python_calamine import CalamineWorkbook
 
 
 def test_the_line_follows_baseline_and_margin(run, table):
@@ -92,9 +94,46 @@ def test_an_ending_that_nothing_can_keep_is_refused_before_any_work(run, table):
 
     assert refused.exit_code == 2
     assert refused.stderr.startswith(
-        "error: -o must end in .csv, .json, .md or .txt, got .xlsx"
+        "error: -o must end in .csv, .json, .md, .txt or .html, got .xlsx"
     )
     assert not Path("out.xlsx").exists()
+
+
+def test_a_workbook_is_written_beside_the_ranking(run, table):
+    result = run("rank", table, "--top", "2", "--xlsx", "cuts.xlsx", "--json")
+
+    record = json.loads(result.stdout)["cards"]
+    book = CalamineWorkbook.from_path("cuts.xlsx").get_sheet_by_name("Cards").to_python()
+    assert result.exit_code == 0
+    assert result.stderr.startswith("wrote cuts.xlsx\n")
+    assert [row[0] for row in book[1:]] == [card["card"] for card in record]
+    assert len(book) == 3
+
+
+@pytest.mark.parametrize(
+    ("options", "message"),
+    [
+        (["--xlsx", "cuts.csv"], "error: --xlsx must end in .xlsx, got .csv\n"),
+        (["--xlsx", "-"], "error: --xlsx must name a file, got -\n"),
+        (["-o", "x.xlsx"], "--xlsx x.xlsx writes that\n"),
+        (["--xlsx", "deep/x.xlsx"], "error: there is no folder 'deep' to write x.xlsx to\n"),
+    ],
+)
+def test_a_workbook_that_cannot_be_written_is_refused_before_any_work(options, message, run):
+    result = run("rank", "nowhere.csv", *options)
+
+    assert result.exit_code == 2
+    assert result.stderr.endswith(message)
+
+
+def test_a_missing_library_is_told_before_any_work(run, monkeypatch):
+    monkeypatch.setitem(sys.modules, "xlsxwriter", None)
+    result = run("rank", "nowhere.csv", "--xlsx", "cuts.xlsx")
+
+    assert (result.exit_code, result.stderr) == (
+        2,
+        'error: --xlsx needs xlsxwriter: pip install "winrate_tools[xlsx]"\n',
+    )
 
 
 def test_estimates_are_for_the_players_asked_for(run, table):
@@ -188,7 +227,7 @@ def test_standard_input_cannot_be_read_again(run, table):
         (["--marign", "2"], "error: there is no option --marign; did you mean '--margin'?"),
         (
             ["--format", "tabel"],
-            "--format must be table, csv, json or md, got 'tabel'; did you mean 'table'?",
+            "--format must be table, csv, json, md or html, got 'tabel'; did you mean 'table'?",
         ),
         (["--verdict", "x"], "error: --verdict must be cut, keep or more games, got 'x'"),
         (["--top", "0"], "error: --top must be a whole number from 1, got '0'"),

@@ -384,25 +384,29 @@ USUAL = {"faction": ["Cog", "Wick"] * 25}
 @pytest.mark.parametrize(
     ("cards", "settings", "cautions"),
     [
-        (pool(**USUAL), Settings(), ()),
-        (pool(), Settings(), ("no factions",)),
-        (pool(**USUAL), Settings(baseline=0.4), ("baseline too low",)),
-        (pool(**USUAL), Settings(baseline=0.6), ("baseline too high",)),
+        (pool(**USUAL), Settings(), ("no skill bands",)),
+        (pool(), Settings(), ("no factions", "no skill bands")),
+        (pool(**USUAL), Settings(baseline=0.4), ("baseline too low", "no skill bands")),
+        (pool(**USUAL), Settings(baseline=0.6), ("baseline too high", "no skill bands")),
         (
             table([100] * 40, [50] * 40, faction=["Cog", "Wick"] * 20),
             Settings(),
-            ("no usage",),
+            ("no usage", "no skill bands"),
         ),
         (
             table([100] * 9 + [0], [50] * 9 + [0]),
             Settings(),
-            ("few cards", "no usage", "no factions"),
+            ("few cards", "no usage", "no factions", "no skill bands"),
         ),
-        (table([100] * 10, [50] * 10), Settings(), ("no usage", "no factions")),
+        (
+            table([100] * 10, [50] * 10),
+            Settings(),
+            ("no usage", "no factions", "no skill bands"),
+        ),
         (
             table([100] * 29, [50] * 29, faction=["Cog", *["Wick"] * 28]),
             Settings(),
-            ("no usage", "no factions"),
+            ("no usage", "no factions", "no skill bands"),
         ),
     ],
 )  # fmt: skip
@@ -602,3 +606,18 @@ def test_a_card_without_games_is_on_no_tolerable_list():
     judged = judge(table(cards, [80.0] * 40 + [0.0] * 5), Settings(baseline=0.6, margin=0.0))
 
     assert judged.tolerable == 40
+
+
+def test_a_card_that_was_never_in_hand_has_no_win_rate_of_its_own():
+    cards = pool()
+    held = cards.games.copy()
+    wins = cards.wins.copy()
+    held[0] = wins[0] = 0
+    left = CardTable(
+        cards.card, held, wins, unheld_games=cards.games, unheld_wins=np.floor(cards.games / 2)
+    )
+
+    card = named(judge(left), "card 0")
+
+    assert card.games == 0
+    assert card.win_rate is None

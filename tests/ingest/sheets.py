@@ -1,19 +1,20 @@
 """A sheet or a view from a few lines, to try one step of reading by itself."""
 
 from winrate_tools.ingest.grid import read_grid
+from winrate_tools.ingest.kinds import CARDS, Kind
 from winrate_tools.ingest.names import read_names
 from winrate_tools.ingest.sheet import Sheet, read_sheet
 from winrate_tools.ingest.view import View
 from winrate_tools.ingest.vocabulary import plain_role
 
 
-def sheet(*lines: str, decimal: str | None = None) -> Sheet:
-    return read_sheet(read_grid("\n".join(lines), "cards.csv"), decimal)
+def sheet(*lines: str, decimal: str | None = None, kind: Kind = CARDS) -> Sheet:
+    return read_sheet(read_grid("\n".join(lines), "cards.csv"), decimal, kind)
 
 
-def view(*lines: str, decimal: str | None = None) -> View:
+def view(*lines: str, decimal: str | None = None, kind: Kind = CARDS) -> View:
     """See a sheet through the roles that its headers name."""
-    made = sheet(*lines, decimal=decimal)
-    roles = {plain_role(header): n for n, header in enumerate(made.grid.headers, 1)}
+    made = sheet(*lines, decimal=decimal, kind=kind)
+    roles = {kind.role(plain_role(header)): n for n, header in enumerate(made.grid.headers, 1)}
     where = {role: number for role, number in roles.items() if role}
-    return View(made, where, read_names(made.grid, where["card"]).labels)
+    return View(made, where, read_names(made.grid, where[kind.name], kind.name).labels)

@@ -6,7 +6,7 @@ import pytest
 from tests.ingest.sheets import view
 from winrate_tools.ingest.rates import (
     agrees,
-    check_player_rate,
+    check_inner_rate,
     check_win_rate,
     read_rates,
     rebuild_wins,
@@ -94,7 +94,9 @@ def test_wins_are_rebuilt_where_the_rate_allows_a_whole_number():
 
 
 def test_the_players_rate_lies_strictly_between_0_and_1():
-    part = check_player_rate(view("Card,Player rate", "A,0", "B,52%", "C,100", "D,"))
+    part = check_inner_rate(
+        view("Card,Player rate", "A,0", "B,52%", "C,100", "D,"), "player_rate"
+    )
 
     np.testing.assert_array_equal(part.numbers["player_rate"], [np.nan, 0.52, np.nan, np.nan])
     assert [found.row for found in part.findings] == [0, 2]

@@ -132,3 +132,10 @@ def test_a_folder_that_cannot_be_listed_gives_no_suggestion(tmp_path: Path, monk
 
     with pytest.raises(TableError, match=r"no such file$"):
         load(tmp_path / "cards.csv")
+
+
+def test_what_has_been_loaded_is_not_loaded_again():
+    loaded = load(BRIEF, name="mine.csv")
+
+    assert load(loaded) is loaded
+    assert read_cards(loaded).source.name == "mine.csv"

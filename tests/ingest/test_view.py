@@ -32,6 +32,10 @@ def test_a_row_is_called_by_its_physical_line():
     assert view("Card,Games", '"A\nB",1', "C,2").line_of(1) == "line 4"
 
 
+def test_a_place_is_file_and_line():
+    assert view("Card,Games", '"A\nB",1', "C,2").place_of(1) == "cards.csv:4"
+
+
 def test_a_later_part_replaces_columns_and_adds_words():
     one, two = (Finding(Problem(place, "odd")) for place in ("a", "b"))
     first = Part({"games": np.array([1.0]), "wins": np.array([0.0])}, (one,), ("x",))

@@ -5,6 +5,7 @@ from collections import Counter
 import pytest
 
 from winrate_tools.columns import CARD_ROLES
+from winrate_tools.ingest.kinds import DAY_FIRST, KINDS, MONTH_FIRST, Kind
 from winrate_tools.ingest.vocabulary import (
     LOOSE,
     PLAIN,
@@ -14,6 +15,9 @@ from winrate_tools.ingest.vocabulary import (
     plain_role,
     role_of,
 )
+
+TOLD_ONLY = {DAY_FIRST.name, MONTH_FIRST.name}
+"""Roles that share the heading of another."""
 
 
 @pytest.mark.parametrize("name", CARD_ROLES)
@@ -37,7 +41,14 @@ def test_every_name_and_heading_of_the_glossary_is_understood(name: str):
         ("Seltenheit", "rarity"),
         ("Games (unheld)", "unheld_games"),
         ("Opp Win %", None),
-        ("Price", None),
+        ("Colour", None),
+        ("Preis", "price"),
+        ("Cost", None),
+        ("Gegner", "opponent"),
+        ("Anzahl", "copies"),
+        ("Number", "copies"),
+        ("Datum (TT.MM.JJJJ)", "day_first_date"),
+        ("Date (MM/DD/YYYY)", "month_first_date"),
         ("", None),
     ],
 )
@@ -48,9 +59,8 @@ def test_plain_words_of_several_languages_are_understood(header: str, role: str 
 @pytest.mark.parametrize(
     ("header", "role"),
     [("Win ratee", "win_rate"), ("Gamse", "games"), ("Archetpye", "archetype")]
-    + [
-        (header, None) for header in ("Opp Win %", "Not held games", "Lost games", "Price", "x")
-    ],
+    + [("Copeis", "copies"), ("Prise", "price"), ("Oponent", "opponent"), ("Plaier", "player")]
+    + [(header, None) for header in ("Opp Win %", "Not held games", "Lost games", "Hue", "x")],
 )
 def test_misspelt_words_are_understood_and_opposites_are_not(header: str, role: str | None):
     close = close_role(header)
@@ -68,6 +78,14 @@ def test_misspelt_words_are_understood_and_opposites_are_not(header: str, role: 
 )
 def test_german_words_for_drafting_are_understood(header: str, role: str):
     assert plain_role(header) == role
+
+
+@pytest.mark.parametrize("kind", KINDS.values(), ids=KINDS)
+def test_each_kind_of_table_understands_its_own_roles_and_headings(kind: Kind):
+    wanted = {role: role for role in kind.roles if role not in TOLD_ONLY}
+
+    assert {role: kind.role(plain_role(role)) for role in wanted} == wanted
+    assert {role: kind.role(plain_role(kind.roles[role].heading)) for role in wanted} == wanted
 
 
 @pytest.mark.parametrize("words", [PLAIN, LOOSE], ids=["plain", "loose"])

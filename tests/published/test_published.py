@@ -26,6 +26,8 @@ TOTALS = [
     pytest.param("fay_feuer_birth_order.csv", 6, "cases.5", 740, "births.5", 442_811),
     pytest.param("cbpp.csv", 56, "incidence", 99, "size", 842),
     pytest.param("seeds_crowder1978.csv", 21, "r", 424, "n", 831),
+    pytest.param("baseball_1987.csv", 42, "home.wins", 154, "away.wins", 119),
+    pytest.param("football_2008.csv", 380, "won", 173, "drawn", 97),
     pytest.param("verbagg_people.csv", 316, "yes", 3_611, "items", 7_584),
     pytest.param("verbagg_items.csv", 24, "yes", 3_611, "people", 7_584),
 ]

@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 
 from winrate_tools.decide.beliefs import Beliefs
+from winrate_tools.decide.outlook import Outlook
 from winrate_tools.decide.verdicts import CardVerdict, PoolVerdict
 from winrate_tools.stats.mixture import NormalMixture
 from winrate_tools.tables import Source
@@ -75,6 +76,7 @@ def pooled(*cards: CardVerdict, **facts: object) -> PoolVerdict:
         "real_share": 0.34,
         "allowance": 0.4,
         "archetypes": None,
+        "outlook": (Outlook(1, 4.0, 0.0), Outlook(10, 5.5, 1.75), Outlook(100, 6.4, 2.5)),
         "tolerable": 3,
         "has_unheld": False,
         "is_learnt": False,

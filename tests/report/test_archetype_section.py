@@ -14,7 +14,7 @@ from winrate_tools.report.archetype_section import (
     archetype_sentence,
     archetypes_table,
 )
-from winrate_tools.report.document import Document, Entries, Paragraph, Table
+from winrate_tools.report.document import Document, Entries, Paragraph, Picture, Table
 from winrate_tools.report.screen import Screen
 
 BY_NAME = {one.archetype: one for one in POOL.archetypes}
@@ -177,3 +177,11 @@ def test_the_marks_survive_a_plain_stream():
 
     for mark in ("- underpowered", "+ overpowered", "= balanced", "? unsettled"):
         assert mark in said
+
+
+def test_the_report_of_archetypes_has_their_picture_and_the_section_leaves_it_to_others():
+    report = archetype_report(POOL, "cards.csv")
+
+    [picture] = [block for block in report.sections[0].blocks if isinstance(block, Picture)]
+    assert picture.name == "archetypes"
+    assert not [block for block in archetype_section(POOL).blocks if isinstance(block, Picture)]

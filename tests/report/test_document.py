@@ -22,3 +22,7 @@ def test_a_column_is_shown_as_text_and_always_unless_told():
     column = document.TableColumn("Card")
 
     assert (column.is_number, column.spare, column.is_toned) == (False, 0, False)
+
+
+def test_a_picture_is_a_block_like_any_other():
+    assert document.Picture in document.Block.__args__

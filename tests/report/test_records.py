@@ -80,6 +80,7 @@ def test_json_follows_its_schema(record):
 def test_json_holds_every_digit(record, pool):
     assert [card["low"] for card in record["cards"]] == [card.low for card in pool.cards]
     assert record["pool"]["spread"] == pool.spread
+    assert record["pool"]["outlook"][1] == {"times": 10, "settled": 5.5, "newly": 1.75}
 
 
 def test_json_shows_the_digits_that_the_terminal_shows(record, pool, source):

@@ -17,6 +17,7 @@ TITLES = [
     "Unplayed",
     "If you must cut 3 now",
     "What cannot be said yet",
+    "All cards at a glance",
     "How to read the numbers",
     "How this was worked out",
 ]
@@ -96,6 +97,7 @@ def test_open_cards_come_nearest_first_and_the_hopeless_last(pool, source):
         "Lantern Keeper of Tin Lane",
     ]
     assert "More of the same games will not help 1 of them" in said(waiting)
+    assert "Expected with 10 times as many games, about 5.5;" in said(waiting)
 
 
 def test_where_no_games_would_help_nobody_promises_that_they_do(make_card, make_pool, source):

@@ -1,10 +1,14 @@
 """What a table can and cannot support."""
 
-from winrate_tools.report.support import support
-from winrate_tools.tables import CardTable
+import pytest
+
+from winrate_tools.matches import Match, MatchTable
+from winrate_tools.pools import Candidate, CandidateTable, PoolCard, PoolTable
+from winrate_tools.report.support import AnyTable, support
+from winrate_tools.tables import ArchetypeTable, CardTable
 
 
-def said(table: CardTable) -> dict[str, str]:
+def said(table: AnyTable) -> dict[str, str]:
     return {entry.lead: entry.text for entry in support(table)}
 
 
@@ -47,3 +51,36 @@ def test_unknown_counts_are_no_games():
     entries = said(CardTable(["Ash Vine"], games=[float("nan")], wins=[float("nan")]))
 
     assert entries["Games"].endswith("nothing can be estimated.")
+
+
+def test_archetypes_are_told_what_skill_bands_and_cards_would_buy():
+    entries = said(ArchetypeTable(["Kites", "Moths"], games=[1200, 300], wins=[600, 150]))
+
+    assert entries["Games"] == (
+        "2 archetypes, 2 of them with games; the middle one has 750. 1 has fewer than 400, "
+        "where luck alone moves a win rate by 2.5 points."
+    )
+    assert entries["Skill"].startswith("one row an archetype. Without a split by skill band")
+    assert entries["Cards"].startswith("none. Beside a table of cards by archetype")
+
+
+def test_archetypes_by_skill_band_are_told_so():
+    table = ArchetypeTable(["Kites", "Kites"], [9, 8], [4, 4], skill_band=["new", "old"])
+
+    assert said(table)["Games"].startswith("1 archetype, 1 of them with games")
+    assert said(table)["Skill"].startswith("rows are split by skill band")
+
+
+@pytest.mark.parametrize(
+    ("table", "leads"),
+    [
+        (PoolTable([PoolCard("Ash Vine", 1)]), ["Size", "Labels", "Prices"]),
+        (
+            CandidateTable([Candidate(PoolCard("Ash Vine", 1), guess="like")]),
+            ["Evidence", "Baselines", "Labels"],
+        ),
+        (MatchTable([Match("Ada", "Bo", 1, 0)]), ["Games", "Days", "Archetypes"]),
+    ],
+)
+def test_each_kind_of_table_is_told_of_what_matters_there(table: AnyTable, leads: list[str]):
+    assert list(said(table))[:3] == leads

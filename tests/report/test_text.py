@@ -5,7 +5,15 @@ import re
 import pytest
 
 from winrate_tools.report import sections, text
-from winrate_tools.report.document import Document, Entries, Entry, Paragraph, Section, Verbatim
+from winrate_tools.report.document import (
+    Document,
+    Entries,
+    Entry,
+    Paragraph,
+    Picture,
+    Section,
+    Verbatim,
+)
 from winrate_tools.report.glyphs import width
 from winrate_tools.report.records import shown
 from winrate_tools.report.screen import Screen
@@ -95,3 +103,10 @@ def test_lists_hang_and_raw_lines_stand_as_they_are():
         "Title\n=====\n\nPart\n----\n\none two three four\nfive\n\n"
         "- Ash Vine: weak\n  in every one of\n  the archetypes\n\na,b\n  ^\n"
     )
+
+
+def test_pictures_are_left_out_and_so_is_a_part_of_nothing_else():
+    picture = Picture("luck", "Luck", "Caption.", "Alt.", "<svg/>")
+    shown = (Section("Part", (Paragraph("One."), picture)), Section("Pictures", (picture,)))
+
+    assert text.render(Document("T", shown)) == "T\n=\n\nPart\n----\n\nOne.\n"

@@ -31,8 +31,12 @@ def test_the_files_are_those_that_the_readme_describes(files):
         "cards_by_archetype.csv",
         "archetypes.csv",
         "pool.csv",
+        "candidates.csv",
+        "home.csv",
+        "games.csv",
         "market_export.csv",
         "truth.csv",
+        "truth_candidates.csv",
     ]
     assert all(f"- `{name}`" in readme for name in list(files)[1:])
 

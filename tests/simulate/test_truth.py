@@ -2,6 +2,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from scipy import stats
 
 from winrate_tools.simulate.truth import draw_truth, narrow_extra
 from winrate_tools.simulate.world import Rarity, World
@@ -143,3 +144,17 @@ def test_archetypes_keep_their_given_parts_where_nothing_is_random():
     np.testing.assert_array_equal(truth.archetype_effect, np.zeros(9))
     np.testing.assert_array_equal(truth.seen, np.full(9, 0.42))
     np.testing.assert_array_equal(truth.tempo, np.zeros(9))
+
+
+def test_tails_are_students_and_leave_the_spread_and_all_else(truth, ordinary):
+    heavy = draw_truth(replace(MANY, tails=6.0), np.random.default_rng(5))
+
+    plain, far = truth.effect[ordinary], heavy.effect[ordinary]
+    assert np.std(far) == pytest.approx(np.std(plain), rel=0.05)
+    assert stats.kurtosis(plain) == pytest.approx(0, abs=0.15)
+    assert stats.kurtosis(far) == pytest.approx(6 / (6 - 4), abs=1.5)
+    standard = (far - far.mean()) / np.std(far) * np.sqrt(1.5)
+    assert stats.kstest(standard, "t", args=(6,)).pvalue > 0.001
+    assert (heavy.home == truth.home).all()
+    assert (heavy.lean == truth.lean).all()
+    assert (heavy.slope == truth.slope).all()

@@ -39,3 +39,9 @@ def test_a_deck_larger_than_its_owners_picks_is_refused():
 def test_bands_must_be_one_more_than_the_cuts_between_them():
     with pytest.raises(SettingError, match="bands must be one more than skill_cuts, got 2"):
         World(bands=("low", "high"))
+
+
+@pytest.mark.parametrize("tails", [2.0, float("nan")])
+def test_tails_without_a_spread_are_refused(tails: float):
+    with pytest.raises(SettingError, match="tails must be above 2, got"):
+        World(tails=tails)

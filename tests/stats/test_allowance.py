@@ -12,12 +12,14 @@ from winrate_tools.stats.allowance import (
     HELD,
     INDEPENDENT,
     LEAST_LEFT,
+    LEAST_SHARE,
     UNSURE_LEFT,
     USUAL,
     Allowance,
     given_allowance,
     learnt_allowance,
     scaled,
+    shares,
     usual_allowance,
 )
 
@@ -52,7 +54,7 @@ def test_the_usual_allowances_as_simulated_drafts_have_shown_them():
 
     assert list(HELD) == list(DECK)
     assert shares == [
-        [0.42, 0.55, 0.60, 0.85, 0.62, 0.96],
+        [0.42, 0.55, 0.60, 0.85, 0.60, 0.96],
         [0.20, 0.30, 0.30, 0.60, 0.33, 0.80],
     ]
 
@@ -220,3 +222,21 @@ def test_records_all_alike_leave_the_usual_share():
     )
 
     assert (found.share, found.sd) == pytest.approx((0.6, 0.1))
+
+
+def test_shares_of_weighted_draws_have_the_allowances_mean_and_spread():
+    weight = np.random.default_rng(1).dirichlet(np.ones(400))
+
+    found = shares(Allowance(0.6, 0.1, 0.1), weight, seed=1)[:, 0]
+
+    mean = weight @ found
+    assert mean == pytest.approx(0.6, abs=0.002)
+    assert np.sqrt(weight @ (found - mean) ** 2) == pytest.approx(0.1, rel=0.03)
+    assert abs(np.corrcoef(found, weight)[0, 1]) < 0.2
+
+
+def test_no_draw_has_a_share_of_nothing():
+    found = shares(Allowance(0.1, 0.2, 0.1), np.full(100, 0.01), seed=1)
+
+    assert found.min() == LEAST_SHARE
+    assert found.max() > 0.4

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from winrate_tools.errors import CountError
-from winrate_tools.stats.archetype_parts import archetype_parts
+from winrate_tools.stats.archetype_parts import MODEL_SD, archetype_parts
 from winrate_tools.stats.archetypes import archetype_strength
 
 STRENGTH = archetype_strength([[3000], [1000]], [[1500], [560]])
@@ -38,7 +38,7 @@ def test_the_doubt_is_that_of_the_joint_draws():
     parts = archetype_parts(STRENGTH, COPIES, DRAWS)
 
     second = 3 * DRAWS[:, 1] - 1.5 * DRAWS[:, 2]
-    assert parts.cards_sd[1] == pytest.approx(second.std())
+    assert parts.cards_sd[1] == pytest.approx(np.hypot(second.std(), MODEL_SD))
 
 
 def test_errors_that_move_together_do_not_average_out():

@@ -8,7 +8,8 @@ import numpy.typing as npt
 import pytest
 
 from winrate_tools.errors import SettingError
-from winrate_tools.stats.grades import chance_below, grades
+from winrate_tools.stats import grades as module
+from winrate_tools.stats.grades import grades
 
 Numbers = npt.NDArray[np.float64]
 QUICK = 0.2
@@ -19,6 +20,11 @@ def drawn(seed: int, cards: int, *, spread: float = 1.0, noise: float = 0.7) -> 
     rng = np.random.default_rng(seed)
     mean = spread * rng.standard_normal(cards)
     return mean + noise * rng.uniform(0.3, 1.5, cards) * rng.standard_normal((400, cards))
+
+
+def chance_below(draws: Numbers) -> Numbers:
+    """Share of the draws in which the row's card lies below the column's."""
+    return (draws[:, :, None] < draws[:, None, :]).mean(axis=0)
 
 
 def cost(grade: Numbers, order: Numbers, right: Numbers, worth: float) -> float:
@@ -113,13 +119,29 @@ def test_as_many_pairs_are_the_wrong_way_round_as_it_says():
     assert 0.02 < np.mean(predicted) < 0.2
 
 
-def test_the_chance_below_counts_draws():
-    draws = drawn(7, 5)
-    below = chance_below(draws)
+@pytest.mark.parametrize("seed", range(4))
+def test_the_pairs_told_apart_are_as_often_wrong_as_draws_have_them(seed: int):
+    draws = drawn(seed, 30)
+    right = chance_below(draws)
 
-    assert below[1, 3] == np.mean(draws[:, 1] < draws[:, 3])
-    assert below[3, 1] == np.mean(draws[:, 3] < draws[:, 1])
-    assert below + below.T == pytest.approx(np.ones((5, 5)))
+    graded = grades(draws)
+
+    apart = graded.grade[:, None] < graded.grade[None, :]
+    assert graded.misorder > 0
+    assert graded.misorder == pytest.approx(1 - right[apart].mean(), abs=1e-12)
+
+
+def test_the_first_draws_will_do_where_pairs_are_very_many(monkeypatch: pytest.MonkeyPatch):
+    draws = 0.7 * np.arange(40.0) + np.random.default_rng(9).standard_normal((90, 40))
+    few = grades(draws[:50])
+    monkeypatch.setattr(module, "FEWEST_DRAWS", 30)
+    monkeypatch.setattr(module, "MOST_COMPARISONS", 50 * 40**2)
+
+    capped = grades(draws)
+
+    assert capped.misorder == few.misorder
+    monkeypatch.setattr(module, "MOST_COMPARISONS", 1)
+    assert grades(draws).misorder == grades(draws[:30]).misorder
 
 
 def test_more_cards_than_a_byte_can_count_are_told_apart():

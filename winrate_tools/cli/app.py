@@ -8,13 +8,18 @@ from typer.core import TyperGroup
 
 from winrate_tools import __version__
 from winrate_tools.cli.archetypes import archetypes
+from winrate_tools.cli.changes import changes
 from winrate_tools.cli.check import check
 from winrate_tools.cli.config import config
 from winrate_tools.cli.demo import demo
 from winrate_tools.cli.failures import told
+from winrate_tools.cli.packs import packs
+from winrate_tools.cli.plan import plan
 from winrate_tools.cli.power import power
 from winrate_tools.cli.rank import rank
 from winrate_tools.cli.report import report
+from winrate_tools.cli.tally import tally
+from winrate_tools.cli.update import update
 
 EXIT_CODES = (
     "Exit codes: 0 done; 1 bad data; 2 misuse, or columns that nobody can tell apart; "
@@ -88,5 +93,10 @@ app.command(epilog=EXIT_CODES, short_help="Judge every card: cut, keep, or wait.
 app.command(epilog=EXIT_CODES, short_help="Say which archetypes need help.")(archetypes)
 app.command(epilog=EXIT_CODES, short_help="Write the cut report, in words.")(report)
 app.command(epilog=EXIT_CODES, short_help="Say how many games it takes to tell.")(power)
+app.command(epilog=EXIT_CODES, short_help="Plan a new pool: what goes, what comes.")(plan)
+app.command(epilog=EXIT_CODES, short_help="Say what a table sees of a pool.")(packs)
+app.command(epilog=EXIT_CODES, short_help="Write what differs between two pools.")(changes)
+app.command(epilog=EXIT_CODES, short_help="Fold in the games of your own table.")(update)
+app.command(epilog=EXIT_CODES, short_help="Count game logs into a card table.")(tally)
 app.command(epilog=EXIT_CODES, short_help="Write sample data of an invented game.")(demo)
 app.add_typer(config, name="config")

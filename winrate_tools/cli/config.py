@@ -1,16 +1,19 @@
-"""The command ``config show``: each setting, its value, where that came from, its meaning."""
+"""The command ``config show``: each setting and goal, its value, its origin, its meaning."""
 
 from dataclasses import dataclass
 from typing import Annotated
 
 import typer
 
+from winrate_tools.cli.config_files import files_for
 from winrate_tools.cli.configuration import Resolved
+from winrate_tools.cli.goals import ResolvedGoals, resolve_goals, written_goal
 from winrate_tools.cli.loading import demand_output, resolved
 from winrate_tools.cli.options import Configured, Judging, Output
 from winrate_tools.cli.output import say
 from winrate_tools.cli.signature import with_options
 from winrate_tools.cli.values import written
+from winrate_tools.goals import GOAL_MEANINGS
 from winrate_tools.settings import MEANINGS
 
 config = typer.Typer(help="Settings and where they come from.", no_args_is_help=True)
@@ -36,7 +39,7 @@ class Choice:
 def show(
     judging: Judging, output: Output, configured: Configured, table: NearArgument = None
 ) -> None:
-    """Show each setting, its value, where that came from and what it means.
+    """Show each setting and each goal of a plan: its value, whence it came, what it means.
 
     Settings come from the command line, else from the environment (WINRATE_MARGIN=2), else
     from winrate.toml beside the table or in this folder, else from your own winrate.toml.
@@ -45,7 +48,11 @@ def show(
     Example: winrate-tools config show --margin 2
     """
     demand_output(output, table, configured=configured)
-    found = choices(resolved(table, judging, configured))
+    files = files_for(table, config=configured.config, no_config=configured.no_config)
+    found = [
+        *choices(resolved(table, judging, configured)),
+        *goal_choices(resolve_goals({}, files)),
+    ]
     from dataclasses import asdict
 
     from winrate_tools.cli.results import deliver_result
@@ -61,7 +68,10 @@ def show(
         csv=lambda: records.rows_csv([asdict(one) for one in found]),
         json=lambda: records.object_json(settings=[asdict(one) for one in found]),
     )
-    say("next: put what you always want into winrate.toml, under [settings]")
+    say(
+        "next: put what you always want into winrate.toml, under [settings], and what your "
+        "plans aim at under [goals]"
+    )
 
 
 def choices(settled: Resolved) -> list[Choice]:
@@ -69,4 +79,12 @@ def choices(settled: Resolved) -> list[Choice]:
     return [
         Choice(name, written(name, settled.settings), settled.origins[name], meaning)
         for name, meaning in MEANINGS.items()
+    ]
+
+
+def goal_choices(settled: ResolvedGoals) -> list[Choice]:
+    """List every goal of a plan as a reader sees it."""
+    return [
+        Choice(name, written_goal(name, settled.goals), settled.origins[name], meaning)
+        for name, meaning in GOAL_MEANINGS.items()
     ]

@@ -14,7 +14,7 @@ from winrate_tools.errors import SettingError
 from winrate_tools.settings import Settings
 
 FILE_NAME = "winrate.toml"
-TABLES = ("settings", "mapping")
+TABLES = ("settings", "mapping", "goals")
 NAMES = tuple(field.name for field in fields(Settings))
 PREFIX = "WINRATE_"
 FLAGS = {**{name: f"--{name.replace('_', '-')}" for name in NAMES}, "target": "--for"}

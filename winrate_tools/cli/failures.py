@@ -3,7 +3,7 @@
 import os
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 
 import typer
 
@@ -44,6 +44,10 @@ def told(*, debug: bool = False) -> Iterator[None]:
     except BrokenPipeError as error:
         _forget_stdout()
         raise typer.Exit(DONE) from error
+    except OSError as error:
+        _forget_stdout()
+        say(f"error: {_refused_by_the_system(error)}")
+        raise typer.Exit(MISUSE) from error
     except KeyboardInterrupt as error:
         raise typer.Exit(INTERRUPTED) from error
     except Exception as error:
@@ -57,8 +61,14 @@ def told(*, debug: bool = False) -> Iterator[None]:
 
 
 def _forget_stdout() -> None:
-    """Leave nothing to flush at the end, when the reader has gone already."""
-    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    """Leave nothing to flush at the end, when the reader has gone or the disk is full."""
+    with suppress(AttributeError, OSError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def _refused_by_the_system(error: OSError) -> str:
+    what = (error.strerror or str(error)).lower()
+    return f"{error.filename}: {what}" if error.filename else f"cannot read or write: {what}"
 
 
 def _internal(error: Exception) -> str:

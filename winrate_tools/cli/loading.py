@@ -1,19 +1,18 @@
 """From a command's options to a checked table and to a judged pool."""
 
 import os
-import sys
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-import typer
-
+from winrate_tools.cli.asking import ask, can_ask
 from winrate_tools.cli.config_files import files_for
 from winrate_tools.cli.configuration import Resolved, resolve, shown_path
 from winrate_tools.cli.options import Configured, Decks, Judging, Output, Reading
-from winrate_tools.cli.output import demand_apart, demand_target, say
+from winrate_tools.cli.output import say
 from winrate_tools.cli.suggest import did_you_mean_file
+from winrate_tools.cli.targets import Target, demand_targets
 from winrate_tools.errors import MappingError, SettingError, TableError
 
 if TYPE_CHECKING:
@@ -49,7 +48,7 @@ def read_table(table: str, reading: Reading, configured: Configured) -> "CardTab
     """
     columns = mapped(reading.columns or [])
     found = inspected(table, columns, reading, configured)
-    if found.unclear is not None and _can_ask(table):
+    if found.unclear is not None and can_ask(table):
         answer = ask(found.unclear)
         found = inspected(table, {**columns, **answer}, reading, configured)
     if found.unclear is not None:
@@ -173,33 +172,6 @@ def whole_decks(
         ) from error
 
 
-def _can_ask(table: str) -> bool:
-    return table != STDIN and sys.stdin.isatty() and sys.stderr.isatty()
-
-
-def ask(error: MappingError) -> dict[str, int]:
-    """Ask which of the candidates is meant.
-
-    Parameters
-    ----------
-    error : MappingError
-        Lists the columns and the candidates.
-
-    Returns
-    -------
-    dict of str to int
-        Role to column number; empty where nothing was chosen.
-    """
-    most = len(error.candidates)
-    if not most:
-        return {}
-    say(str(error))
-    choice = typer.prompt(f"Which one, 1 to {most}? 0 for none", default="0", err=True)
-    if not choice.isdecimal() or not 1 <= int(choice) <= most:
-        return {}
-    return dict(error.candidates[int(choice) - 1])
-
-
 def judged(
     table: str,
     judging: Judging,
@@ -207,15 +179,36 @@ def judged(
     output: Output,
     reading: Reading,
     configured: Configured,
+    *,
+    others: Sequence[Target] = (),
+    earlier: str | None = None,
 ) -> "tuple[Ranking, Mapping[str, str]]":
     """Read and judge a table, once it is sure that the result can be written.
+
+    Parameters
+    ----------
+    table : str
+        Path, or ``"-"`` for standard input.
+    judging, decks, output, reading, configured
+        What was asked for.
+    others : sequence of Target, optional
+        Files to write besides the result.
+    earlier : str, optional
+        Path of an earlier ranking that is read too.
 
     Returns
     -------
     tuple of Ranking and mapping of str to str
         The judged pool, and where each setting came from.
     """
-    demand_output(output, table, decks.archetypes, configured=configured)
+    demand_output(
+        output,
+        table,
+        decks.archetypes,
+        configured=configured,
+        others=others,
+        earlier=earlier,
+    )
     settled = resolved(table, judging, configured)
     cards = read_table(table, reading, configured)
     of_decks = whole_decks(decks, reading, configured)
@@ -226,7 +219,13 @@ def judged(
         return rank(cards, settled.settings, archetypes=of_decks), settled.origins
 
 
-def demand_output(output: Output, *tables: str | None, configured: Configured) -> None:
+def demand_output(
+    output: Output,
+    *tables: str | None,
+    configured: Configured,
+    others: Sequence[Target] = (),
+    earlier: str | None = None,
+) -> None:
     """Refuse an output that cannot be written, before anything is read.
 
     Parameters
@@ -237,20 +236,26 @@ def demand_output(output: Output, *tables: str | None, configured: Configured) -
         The tables that are read, the one that a configuration may stand beside first.
     configured : Configured
         Which configuration files count.
+    others : sequence of Target, optional
+        Files to write besides the result.
+    earlier : str, optional
+        Path of an earlier ranking that is read too.
 
     Raises
     ------
     OutputError
         If it is one of the files that are read, exists and may not go, has no folder, or its
-        ending promises a format that is not written.
+        ending promises a format that is not written; or if two outputs are one file.
     SettingError
         If a configuration file is asked for and not there.
     """
-    settings = _configuration(next(iter(tables), None), configured)
-    demand_apart(output.output, "table", [table for table in tables if table is not None])
-    demand_apart(output.output, "configuration", settings)
+    read: dict[str, Sequence[str | Path]] = {
+        "table": [table for table in tables if table is not None],
+        "configuration": _configuration(next(iter(tables), None), configured),
+        "earlier ranking": [earlier] if earlier else [],
+    }
+    demand_targets([Target("-o", output.output), *others], read, force=output.force)
     output.chosen()
-    demand_target(output.output, force=output.force)
 
 
 def tell_notes(ranking: "Ranking") -> None:

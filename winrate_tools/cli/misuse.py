@@ -36,7 +36,7 @@ def one_of(choices: Iterable[str]) -> Callable[[str], str]:
 
 def count(text: str) -> int:
     """Take a whole number from 1."""
-    if not (text.isdecimal() and int(text)):
+    if not re.fullmatch(r"0*[1-9]\d{0,17}", text):
         msg = f"must be a whole number from 1, got {text!r}"
         raise typer.BadParameter(msg)
     return int(text)

@@ -1,9 +1,10 @@
 """The options that commands share, in groups; each group is one frozen value."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, ClassVar
 
 import typer
 
@@ -25,24 +26,38 @@ class Format(StrEnum):
     CSV = "csv"
     JSON = "json"
     MD = "md"
+    HTML = "html"
+    BRIEF = "brief"
 
 
+SHARED = (Format.TABLE, Format.CSV, Format.JSON, Format.MD, Format.HTML)
+"""Formats that every command writes."""
 ENDINGS = {
     ".csv": Format.CSV,
     ".json": Format.JSON,
     ".md": Format.MD,
     ".markdown": Format.MD,
     ".txt": Format.TABLE,
+    ".html": Format.HTML,
+    ".htm": Format.HTML,
 }
-"""What the ending of a file's name promises."""
+"""What the ending of a file's name promises, with every command."""
+OTHER_SPELLINGS = {".markdown", ".htm"}
+PAGES = (".html", ".htm")
 NOT_WRITTEN = {
-    *(".xlsx", ".xls", ".ods", ".tsv", ".parquet", ".html", ".htm", ".pdf", ".doc", ".docx"),
+    *(".xlsx", ".xls", ".ods", ".tsv", ".parquet", ".pdf", ".doc", ".docx"),
     *(".odt", ".rtf", ".png", ".jpg", ".jpeg", ".gif", ".svg", ".webp", ".xml", ".yaml"),
     *(".yml", ".toml", ".zip", ".gz"),
 }
-"""Endings that promise what no command writes."""
+"""Endings that promise what -o does not write."""
 
 
+PICTURES = (".png", ".svg", ".pdf")
+"""What --plot draws."""
+XlsxOption = Annotated[
+    str | None,
+    typer.Option("--xlsx", metavar="FILE", help="Write a workbook too (needs the extra xlsx)."),
+]
 SureOption = Annotated[
     str | None,
     typer.Option(metavar="CHANCE", help="How sure is sure enough [default: 0.9]."),
@@ -191,13 +206,16 @@ class Configured:
 class Output:
     """Where a result goes and how it looks."""
 
+    endings: ClassVar[Mapping[str, Format]] = ENDINGS
+    elsewhere: ClassVar[Mapping[str, str]] = {}
+    """Which other option writes what an ending promises."""
+
     format: Annotated[
         Format | None,
         typer.Option(
-            parser=lambda text: Format(one_of(Format)(text)),
-            metavar="|".join(Format),
-            help="How to write the result [default: by the ending of -o, else table; "
-            "report: md].",
+            parser=lambda text: Format(one_of(SHARED)(text)),
+            metavar="|".join(SHARED),
+            help="How to write the result [default: by the ending of -o, else table].",
         ),
     ] = None
     json: Annotated[bool, typer.Option("--json", help="Short for --format json.")] = False
@@ -224,10 +242,13 @@ class Output:
         if self.format is not None:
             return self.format
         ending = Path(self.output).suffix.lower()
-        if ending in NOT_WRITTEN:
-            msg = (
-                f"-o must end in .csv, .json, .md or .txt, got {ending}; name the file so, or "
-                "say with --format what to write to it"
-            )
-            raise OutputError(msg)
-        return ENDINGS.get(ending, default)
+        if ending in NOT_WRITTEN and ending not in self.endings:
+            raise OutputError(self._refusal(ending))
+        return self.endings.get(ending, default)
+
+    def _refusal(self, ending: str) -> str:
+        *others, last = (known for known in self.endings if known not in OTHER_SPELLINGS)
+        wanted = f"-o must end in {', '.join(others)} or {last}, got {ending}"
+        if ending in self.elsewhere:
+            return f"{wanted}; {self.elsewhere[ending]} {self.output} writes that"
+        return f"{wanted}; name the file so, or say with --format what to write to it"

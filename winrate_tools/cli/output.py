@@ -1,8 +1,10 @@
 """Write results: all or nothing to a file, and to a stream only what it can carry."""
 
+import re
 import shutil
 import sys
 from collections.abc import Iterable, Mapping
+from contextlib import suppress
 from pathlib import Path
 
 import typer
@@ -13,6 +15,7 @@ from winrate_tools.report.screen import Screen
 
 STDOUT = "-"
 STDIN_PATH = Path("/dev/stdin")
+COLUMNS = re.compile(r"0*[1-9]\d{0,5}")
 
 
 def demand_target(target: str, *, force: bool) -> None:
@@ -34,7 +37,9 @@ def demand_target(target: str, *, force: bool) -> None:
         check_target(Path(target), force=force)
 
 
-def demand_apart(target: str, what: str, read: Iterable[str | Path]) -> None:
+def demand_apart(
+    target: str, what: str, read: Iterable[str | Path], *, option: str = "-o"
+) -> None:
     """Refuse to write over what is read.
 
     Parameters
@@ -45,6 +50,8 @@ def demand_apart(target: str, what: str, read: Iterable[str | Path]) -> None:
         What the files that are read hold, for the message.
     read : iterable of str or Path
         Their paths, ``"-"`` for standard input.
+    option : str, optional
+        What asks for the target, for the message.
 
     Raises
     ------
@@ -54,23 +61,29 @@ def demand_apart(target: str, what: str, read: Iterable[str | Path]) -> None:
     for path in read:
         source = STDIN_PATH if path == STDOUT else Path(path)
         if target != STDOUT and is_same_file(Path(target), source):
-            msg = f"-o names the {what} that is read; name another file to write to"
+            msg = f"{option} names the {what} that is read; name another file to write to"
             raise OutputError(msg)
 
 
-def deliver(text: str, target: str, *, force: bool, encoding: str = "utf-8") -> None:
+def is_plain_file(target: str) -> bool:
+    """Tell whether a target is a file, there already or not, that others can stand beside."""
+    path = Path(target)
+    return target != STDOUT and (path.is_file() or not path.exists())
+
+
+def deliver(text: str | bytes, target: str, *, force: bool, encoding: str = "utf-8") -> None:
     """Write a result.
 
     Parameters
     ----------
-    text : str
+    text : str or bytes
         The result.
     target : str
         Path, or ``"-"`` for standard output.
     force : bool
         Whether a file that exists may go.
     encoding : str, optional
-        Of the bytes written.
+        Of the bytes that a text becomes.
 
     Raises
     ------
@@ -78,13 +91,21 @@ def deliver(text: str, target: str, *, force: bool, encoding: str = "utf-8") -> 
         If it cannot be written; nothing half-written stays behind.
     """
     demand_target(target, force=force)
-    data = text.encode(encoding, errors="backslashreplace")
+    if isinstance(text, str):
+        text = text.encode(encoding, errors="backslashreplace")
     if target == STDOUT:
-        sys.stdout.flush()
-        sys.stdout.buffer.write(data)
-        sys.stdout.buffer.flush()
+        _deliver_to_stdout(text)
         return
-    write_whole(Path(target), data)
+    write_whole(Path(target), text)
+
+
+def _deliver_to_stdout(data: bytes) -> None:
+    if sys.stdout is None:
+        msg = "standard output is closed; -o FILE writes to a file"
+        raise OutputError(msg)
+    sys.stdout.flush()
+    sys.stdout.buffer.write(data)
+    sys.stdout.buffer.flush()
 
 
 def screen_for(target: str, *, no_color: bool, environment: Mapping[str, str]) -> Screen:
@@ -104,17 +125,18 @@ def screen_for(target: str, *, no_color: bool, environment: Mapping[str, str]) -
     Screen
         A terminal's width; without one ``COLUMNS`` if given, else no limit.
     """
-    if target != STDOUT:
+    if target != STDOUT or sys.stdout is None:
         return Screen()
     is_terminal = sys.stdout.isatty()
     plain = no_color or bool(environment.get("NO_COLOR")) or environment.get("TERM") == "dumb"
     given = environment.get("COLUMNS", "")
-    columns = int(given) if given.isdecimal() and int(given) else None
+    columns = int(given) if COLUMNS.fullmatch(given) else None
     if is_terminal and columns is None:
         columns = shutil.get_terminal_size().columns
     return Screen(columns, is_terminal and not plain, sys.stdout.encoding or "utf-8")
 
 
 def say(text: str) -> None:
-    """Tell the user something that is not the result."""
-    typer.echo(text, err=True)
+    """Tell the user something that is not the result, if anybody listens."""
+    with suppress(OSError):
+        typer.echo(text, err=True)

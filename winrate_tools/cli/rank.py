@@ -1,18 +1,29 @@
 """The command ``rank``: an estimate and a verdict for every card."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Annotated
+from typing import Annotated, ClassVar
 
 import typer
 
 from winrate_tools import __version__
 from winrate_tools.cli.again import tell_again
 from winrate_tools.cli.failures import CUTS_FOUND
+from winrate_tools.cli.files_beside import demand_extras, workbook, write_all
 from winrate_tools.cli.loading import judged, tell_notes
 from winrate_tools.cli.misuse import count, one_of
-from winrate_tools.cli.options import Configured, Decks, Judging, Output, Reading, TableArgument
+from winrate_tools.cli.options import (
+    Configured,
+    Decks,
+    Judging,
+    Output,
+    Reading,
+    TableArgument,
+    XlsxOption,
+)
 from winrate_tools.cli.output import say
 from winrate_tools.cli.signature import with_options
+from winrate_tools.cli.targets import asked, demand_ending
 
 VERDICTS = ("cut", "keep", "more games")
 
@@ -39,12 +50,21 @@ class Shown:
     ] = False
 
 
+@dataclass(frozen=True, slots=True)
+class RankOutput(Output):
+    """Where a ranking goes and how it looks."""
+
+    elsewhere: ClassVar[Mapping[str, str]] = {".xlsx": "--xlsx"}
+
+    xlsx: XlsxOption = None
+
+
 @with_options
 def rank(
     table: TableArgument,
     judging: Judging,
     decks: Decks,
-    output: Output,
+    output: RankOutput,
     reading: Reading,
     configured: Configured,
     shown: Shown,
@@ -53,12 +73,17 @@ def rank(
 
     Example: winrate-tools rank sample_data/cards.csv --baseline 0.53 --margin 2
     """
-    ranking, origins = judged(table, judging, decks, output, reading, configured)
+    books = asked(xlsx=output.xlsx)
+    for book in books:
+        demand_ending(book, (".xlsx",))
+    demand_extras(books)
+    ranking, origins = judged(table, judging, decks, output, reading, configured, others=books)
     from winrate_tools.cli.results import deliver_result
     from winrate_tools.report import records, sections
 
     pool, source = ranking.verdict, ranking.source
     cards = [card for card in pool.cards if shown.verdict in {None, card.verdict}][: shown.top]
+    files = {path: workbook(ranking, cards, origins) for _, path in books}
     deliver_result(
         output,
         sections.ranking(pool, source, cards),
@@ -67,6 +92,7 @@ def rank(
             pool, cards, source, ranking.settings, origins=origins, version=__version__
         ),
     )
+    write_all(files, force=output.force)
     tell_notes(ranking)
     if again := tell_again("report", table, judging, decks, reading, configured):
         say(f"next: the reasons in words, with the same options: {again} -o cuts.md")

@@ -9,13 +9,15 @@ import numpy.typing as npt
 from winrate_tools.decide.archetype_verdicts import ArchetypePool
 from winrate_tools.decide.archetypes import judge_archetypes
 from winrate_tools.decide.beliefs import Beliefs
+from winrate_tools.decide.doubts import doubts, factions, usage_columns
 from winrate_tools.decide.homes import home_records
+from winrate_tools.decide.outlook import outlook
 from winrate_tools.decide.reasons import reasons, signs
 from winrate_tools.decide.rules import Rule
-from winrate_tools.decide.verdicts import CardVerdict, Caution, PoolVerdict
+from winrate_tools.decide.sensitivity import allowance_flips, other_flips
+from winrate_tools.decide.verdicts import CardVerdict, PoolVerdict
 from winrate_tools.errors import FitError, SettingError
 from winrate_tools.settings import Settings
-from winrate_tools.stats import prior
 from winrate_tools.stats.grades import grades
 from winrate_tools.stats.many import expected_wrong, largest_list
 from winrate_tools.stats.mixture import NormalMixture
@@ -28,11 +30,8 @@ Numbers = npt.NDArray[np.float64]
 RANK_DRAWS = 2000
 LARGEST_SHORTLIST = 3
 """The shortlist is at most this part of the pool: one in so many cards."""
-FEWEST_CARDS = 10
 TOLERATED = 0.1
 """Share of a list that may be expected to be wrong."""
-FAR_BASELINE = 0.02
-ALLOWANCES = np.linspace(0.05, 1, 20)
 
 
 def judge(
@@ -79,17 +78,14 @@ def judge(
         raise FitError(msg)
     shortlist = min(settings.shortlist, max(1, len(fitted.sample.totals) // LARGEST_SHORTLIST))
     target, mean = fitted.target, fitted.target.mean
-    line = target.baseline - settings.margin_used
-    if line <= 0:
-        room = f"below the baseline ({target.baseline:.4f})"
-        msg = f"margin must be {room}, got {settings.margin_used}"
-        raise SettingError(msg)
+    line = _line(target.baseline, settings.margin_used)
     draws = fitted.draws(RANK_DRAWS, settings.seed)
     judged = _judged(fitted, Rule(line, settings.sure), shortlist, draws)
     order = np.argsort([card.estimate for card in judged], kind="stable")
     homes = home_records(table)
     cards = tuple(replace(judged[i], homes=homes.get(judged[i].card, ())) for i in order)
-    own_spread = fitted.spread()[1]
+    own_spread, limits = fitted.spread()[1], doubts(fitted)
+    standing = _standing(fitted, float(fitted.effect(line)), settings.sure)
     return PoolVerdict(
         cards=cards,
         baseline=target.baseline,
@@ -109,15 +105,27 @@ def judge(
         has_unheld=fitted.sample.contrast is not None,
         is_learnt=fitted.allowance.is_learnt,
         design_effect=fitted.sample.design_effect,
-        usage_columns=_usage_columns(fitted),
-        factions=_factions(fitted),
+        usage_columns=usage_columns(fitted),
+        factions=factions(fitted),
         strata=fitted.sample.strata,
         bands=tuple(fitted.sample.bands),
         archetypes=_archetypes(table, archetypes, fitted, draws, settings),
+        outlook=outlook(
+            standing, fitted.sample.totals.games, [c.verdict != "more games" for c in judged]
+        ),
         seed=settings.seed,
-        warnings=_warnings(fitted),
+        warnings=limits.cautions,
         beliefs=_beliefs(fitted, draws, order),
+        far_cards=limits.far,
+        clashing_cards=limits.clashing,
     )
+
+
+def _line(baseline: float, margin: float) -> float:
+    if margin >= baseline:
+        msg = f"margin must be below the baseline ({baseline:.4f}), got {margin}"
+        raise SettingError(msg)
+    return baseline - margin
 
 
 def _archetypes(
@@ -157,7 +165,8 @@ def _judged(
     places, tiers = ranks(draws, worst=shortlist), grades(draws)
     needed = games_to_settle(_standing(fitted, line, rule.sure))
     marks = signs(table, fitted, line)
-    flips = _flips(fitted, line, rule.sure, has_games)
+    flips = allowance_flips(fitted, line, rule.sure)
+    others = other_flips(fitted, line, rule.sure)
     low, high = fitted.rate(own.quantile(1 - rule.sure)), fitted.rate(own.quantile(rule.sure))
     estimate, usage = fitted.rate(own.centre), fitted.sample.usage
 
@@ -171,7 +180,7 @@ def _judged(
             role=_label(table.role, i),
             games=_whole(table.games[i]),
             wins=_whole(table.wins[i]),
-            win_rate=float(table.wins[i] / table.games[i]) if has_games[i] else None,
+            win_rate=float(table.wins[i] / table.games[i]) if table.games[i] > 0 else None,
             estimate=float(estimate[i]),
             low=float(low[i]),
             high=float(high[i]),
@@ -188,6 +197,7 @@ def _judged(
             usage=float(usage.score[i]) if usage.known[i] else None,
             flips_at=flips[i],
             homes=(),
+            flips_if=others[i],
         )
 
     return tuple(card(i) for i in range(len(table)))
@@ -213,36 +223,6 @@ def _standing(fitted: Strength, line: float, sure: float) -> Standing:
     return Standing(own.centre, own.scale, fitted.removable(), line, sure, share, information)
 
 
-def _flips(
-    fitted: Strength, line: float, sure: float, has_games: npt.NDArray[np.bool_]
-) -> list[float | None]:
-    """For each card, the allowance nearest to the one used that makes or unmakes a cut."""
-    if fitted.sample.contrast is not None:
-        return [None] * len(has_games)
-    cut = np.array([fitted.own(share).below(line) >= sure for share in ALLOWANCES])
-    now = fitted.own().below(line) >= sure
-    distance = np.where(
-        cut != now, np.abs(ALLOWANCES - fitted.allowance.share)[:, None], np.inf
-    )
-    nearest = distance.argmin(axis=0)
-    flips = np.isfinite(distance.min(axis=0)) & has_games
-    return [
-        round(float(ALLOWANCES[j]), 2) if flip else None
-        for j, flip in zip(nearest, flips, strict=True)
-    ]
-
-
-def _usage_columns(fitted: Strength) -> tuple[str, ...]:
-    """Name the columns of usage that bear on the estimates; a small pool cannot teach how."""
-    taught = (fitted.sample.evidence.games > 0).sum() >= prior.FEWEST_CARDS
-    return fitted.sample.usage.columns if taught else ()
-
-
-def _factions(fitted: Strength) -> tuple[str, ...]:
-    """Name the factions set apart; a small pool cannot teach what they share."""
-    return fitted.sample.company.names if fitted.company.any() else ()
-
-
 def _share_of_record(fitted: Strength) -> float:
     """Return the card's own share of the records used."""
     per_deck = fitted.sample.contrast is not None and fitted.sample.measure == "held"
@@ -263,15 +243,3 @@ def _real_share(fitted: Strength, own_spread: float) -> float:
     about = record - np.average(record, weights=information)
     between = float((information * about**2).sum() - seen.sum()) / float(information.sum())
     return own_spread**2 / (max(between, own_spread**2) + float(np.median(1 / information)))
-
-
-def _warnings(fitted: Strength) -> tuple[Caution, ...]:
-    away, counts = fitted.target.baseline - fitted.target.mean, fitted.sample
-    found: dict[Caution, bool] = {
-        "few cards": int((counts.evidence.games > 0).sum()) < FEWEST_CARDS,
-        "baseline too low": away < -FAR_BASELINE,
-        "baseline too high": away > FAR_BASELINE,
-        "no usage": not counts.usage.columns,
-        "no factions": not _factions(fitted) and "archetype" not in counts.strata,
-    }
-    return tuple(caution for caution, holds in found.items() if holds)

@@ -6,12 +6,25 @@ from typing import Literal
 from winrate_tools.decide.archetype_verdicts import ArchetypePool
 from winrate_tools.decide.beliefs import Beliefs
 from winrate_tools.decide.homes import HomeRecord
+from winrate_tools.decide.outlook import Outlook
 from winrate_tools.decide.reasons import Reason
 from winrate_tools.decide.rules import Verdict
 
 Caution = Literal[
-    "few cards", "baseline too low", "baseline too high", "no usage", "no factions"
+    "few cards",
+    "baseline too low",
+    "baseline too high",
+    "no usage",
+    "no factions",
+    "no skill bands",
+    "usage tells little",
+    "scattered records",
+    "records too alike",
+    "far records",
+    "clashing looks",
+    "uneven pace",
 ]
+Flip = Literal["without usage", "without odd cards", "without the comparison"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +66,11 @@ class CardVerdict:
         does.
     homes : tuple of HomeRecord
         The card's record in each archetype, where the table tells them apart.
+    flips_if : tuple of str
+        What would change the verdict to or from ``"cut"``: ``"without usage"`` (how drafters
+        treat cards told nothing), ``"without odd cards"`` (no card were expected to fall far
+        from its like), ``"without the comparison"`` (held games were not compared with
+        unheld ones).
     """
 
     card: str
@@ -76,6 +94,7 @@ class CardVerdict:
     usage: float | None
     flips_at: float | None
     homes: tuple[HomeRecord, ...]
+    flips_if: tuple[Flip, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,13 +148,19 @@ class PoolVerdict:
         Skill bands, the weakest first.
     archetypes : ArchetypePool or None
         Verdicts on the archetypes, where the table tells them apart.
+    outlook : tuple of Outlook
+        How many verdicts multiples of the games so far would settle, from now on up.
     seed : int
         Seed of the draws.
     warnings : tuple of str
-        What limits these verdicts: ``"few cards"``, ``"baseline too low"`` or ``"too high"``
-        (for this sample), ``"no usage"``, ``"no factions"``.
+        What limits these verdicts: what the table lacks, and where it does not fit the model;
+        see `winrate_tools.decide.doubts`.
     beliefs : Beliefs
         What is believed of the cards, in the same order, for other lines and for plans.
+    far_cards : tuple of str
+        Cards whose records lie too far from what is expected of cards like them.
+    clashing_cards : tuple of str
+        Cards whose held games against unheld ones tell another story than their records.
     """
 
     cards: tuple[CardVerdict, ...]
@@ -161,6 +186,9 @@ class PoolVerdict:
     strata: tuple[str, ...]
     bands: tuple[str, ...]
     archetypes: ArchetypePool | None
+    outlook: tuple[Outlook, ...]
     seed: int
     warnings: tuple[Caution, ...]
     beliefs: Beliefs = field(compare=False, repr=False)
+    far_cards: tuple[str, ...] = ()
+    clashing_cards: tuple[str, ...] = ()

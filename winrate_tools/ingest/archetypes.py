@@ -3,11 +3,12 @@
 from collections.abc import Mapping
 
 from winrate_tools.ingest.cards import Built, sift
-from winrate_tools.ingest.check import Columns
+from winrate_tools.ingest.check import Columns, check_cards
 from winrate_tools.ingest.duplicates import add_up
 from winrate_tools.ingest.inspection import TableInspection, inspected
 from winrate_tools.ingest.kinds import ARCHETYPES
 from winrate_tools.ingest.mapping import ColumnChoice
+from winrate_tools.ingest.sheet import Sheet
 from winrate_tools.ingest.source import CardSource, load
 from winrate_tools.tables import ArchetypeTable, Source
 
@@ -93,7 +94,8 @@ def inspect_archetypes(
         If a role or the decimal mark is none.
     """
 
-    def build(checked: Columns, kept: Source) -> Built[ArchetypeTable]:
+    def build(sheet: Sheet, where: dict[str, int], kept: Source) -> Built[ArchetypeTable]:
+        checked = check_cards(sheet, where)
         return _built(checked, kept, skip_bad=skip_bad, sum_duplicates=sum_duplicates)
 
     loaded = load(source, name=name)

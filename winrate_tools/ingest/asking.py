@@ -8,6 +8,7 @@ import numpy as np
 
 from winrate_tools.errors import MappingError
 from winrate_tools.ingest.findings import excerpt
+from winrate_tools.ingest.recognition import other_kind
 from winrate_tools.ingest.sheet import Sheet
 
 MOST_CANDIDATES = 9
@@ -44,6 +45,9 @@ def unclear(
     lines += [f"    {n}  {_describe(sheet, n)}" for n in sheet.numbers[:MOST_LISTED]]
     if len(sheet.numbers) > MOST_LISTED:
         lines.append(f"    and {len(sheet.numbers) - MOST_LISTED} more")
+    if other := other_kind(sheet.grid.headers, sheet.kind):
+        lines.append(f"  its headers are those of {other.called}; such a one is for:")
+        lines.append(f"    winrate-tools {other.use}")
     candidates = candidates[:MOST_CANDIDATES]
     if len(candidates) > 1:
         lines.append("  it could be:")
@@ -53,14 +57,14 @@ def unclear(
         lines += ["  say which, for example:", paste_line(sheet, answer)]
     else:
         lines += ["  say which columns hold what, by header or number:"]
-        roles = (sheet.kind.name, "games", "wins")
+        roles = sheet.kind.missing(())
         lines.append(" ".join(f"--map {role}=HEADER" for role in roles))
     return MappingError("\n".join(lines), candidates=tuple(candidates))
 
 
 def paste_line(sheet: Sheet, mapping: Mapping[str, int]) -> str:
     """Write a mapping as options for the command line."""
-    order = (sheet.kind.name, *ROLE_ORDER)
+    order = (sheet.kind.name, *sheet.kind.needed, *ROLE_ORDER)
     roles = sorted(mapping, key=lambda role: (*order, role).index(role))
     return " ".join(f"--map {role}={_option(sheet, mapping[role])}" for role in roles)
 
@@ -78,8 +82,10 @@ def guess(sheet: Sheet, found: Mapping[str, int]) -> list[dict[str, int]]:
     Returns
     -------
     list of dict of str to int
-        At most 9 ways to fill the name, games and wins.
+        At most 9 ways to fill what the kind of table needs.
     """
+    if not sheet.kind.counted:
+        return _by_what_they_hold(sheet, found)
     free = [n for n in sheet.numbers if n not in found.values()]
     texts = [n for n in free if not sheet.holds_numbers(n)]
     texts.sort(key=lambda n: -len(set(sheet.grid.column(n))))
@@ -87,6 +93,23 @@ def guess(sheet: Sheet, found: Mapping[str, int]) -> list[dict[str, int]]:
     names = [found[row_name]] if row_name in found else texts or free
     pairs = _pairs(sheet, found, [n for n in free if sheet.holds_numbers(n)])
     answers = ({row_name: name, **pair} for pair in pairs for name in names)
+    return list(islice((one for one in answers if _all_differ(one)), MOST_CANDIDATES))
+
+
+def _by_what_they_hold(sheet: Sheet, found: Mapping[str, int]) -> list[dict[str, int]]:
+    """List answers where texts fill roles of text and whole numbers those of counts."""
+    free = [n for n in sheet.numbers if n not in found.values()]
+    texts = [n for n in free if not sheet.holds_numbers(n)]
+    counts = [n for n in free if sheet.holds_numbers(n) and _looks_whole(sheet, n)]
+    needed = (sheet.kind.name, *sheet.kind.needed)
+    columns = (
+        [found[role]] if role in found
+        else counts if sheet.kind.roles[role].kind == "count"
+        else texts
+        for role in needed
+    )  # fmt: skip
+    filled = islice(product(*columns), MOST_PAIRS)
+    answers = (dict(zip(needed, numbers, strict=True)) for numbers in filled)
     return list(islice((one for one in answers if _all_differ(one)), MOST_CANDIDATES))
 
 

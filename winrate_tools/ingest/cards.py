@@ -19,7 +19,7 @@ class Built(Generic[Table]):
 
     Attributes
     ----------
-    table : CardTable, ArchetypeTable or None
+    table : CardTable or other checked table, or None
         None if there are problems.
     problems : tuple of Problem
         In file order.
@@ -89,7 +89,7 @@ class Sifted:
 
 def sift(columns: Columns, source: Source, *, skip_bad: bool, sum_duplicates: bool) -> Sifted:
     """Sort out bad and repeated rows; parameters as in `build_cards`."""
-    repeats = find_duplicates(columns.view.card, columns.labels, columns.rows)
+    repeats = _repeats(columns, columns.rows)
     reports = [] if sum_duplicates else report_duplicates(columns.view, repeats)
     findings = in_order([*columns.findings, *reports])
     stops = [found for found in findings if found.fatal or not skip_bad]
@@ -102,13 +102,19 @@ def sift(columns: Columns, source: Source, *, skip_bad: bool, sum_duplicates: bo
     if not rows:
         what = f"no row is left, of {len(columns.view.card)}"
         return Sifted((), {}, (Problem(source.name, what),), notes)
-    repeats = find_duplicates(columns.view.card, columns.labels, rows)
+    repeats = _repeats(columns, rows)
     notes += tuple(
         f"{columns.view.card[row]!r} on {columns.view.line_of(row)} was added to "
         f"{columns.view.line_of(first)}"
         for row, first in repeats.items()
     )
     return Sifted(rows, repeats, (), notes)
+
+
+def _repeats(columns: Columns, rows: Sequence[int]) -> dict[int, int]:
+    if columns.view.sheet.kind.repeats:
+        return {}
+    return find_duplicates(columns.view.card, columns.labels, rows)
 
 
 def _left_out(findings: Sequence[Finding]) -> list[str]:

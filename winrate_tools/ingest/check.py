@@ -1,6 +1,6 @@
 """Every check on the cells and rows of a table, all of them in one go."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -8,9 +8,9 @@ import numpy as np
 from winrate_tools.ingest.counts import read_count, read_plain_number
 from winrate_tools.ingest.findings import Finding
 from winrate_tools.ingest.names import Labels, contradictions, read_labels, read_names
-from winrate_tools.ingest.rates import check_player_rate, check_win_rate, rebuild_wins
+from winrate_tools.ingest.rates import check_inner_rate, check_win_rate, rebuild_wins
 from winrate_tools.ingest.sheet import Sheet
-from winrate_tools.ingest.totals import find_totals
+from winrate_tools.ingest.totals import NO_TOTALS, find_totals
 from winrate_tools.ingest.view import MEND_OR_SKIP, Part, View, rows_where, word
 from winrate_tools.tables import COUNTS, PAIRS, Numbers
 
@@ -47,8 +47,11 @@ class Columns:
     notes: tuple[str, ...] = ()
 
 
+Step = Callable[[View, dict[str, Numbers]], Part]
+
+
 def check_cards(sheet: Sheet, where: dict[str, int]) -> Columns:
-    """Check every cell and every row of a table.
+    """Check every cell and every row of a table of games and wins.
 
     Parameters
     ----------
@@ -56,6 +59,35 @@ def check_cards(sheet: Sheet, where: dict[str, int]) -> Columns:
         The file.
     where : dict of str to int
         Role to column number.
+
+    Returns
+    -------
+    Columns
+        Columns with all findings; no row is dropped for them.
+
+    Raises
+    ------
+    MappingError
+        If the decimal mark of a column cannot be told.
+    """
+    return check_rows(sheet, where, STEPS, total="games")
+
+
+def check_rows(
+    sheet: Sheet, where: dict[str, int], steps: Sequence[Step], *, total: str | None
+) -> Columns:
+    """Check every cell and every row of a table, whatever its kind.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The file.
+    where : dict of str to int
+        Role to column number.
+    steps : sequence of callable
+        Read the columns of numbers, each knowing what those before it read.
+    total : str or None
+        Role whose numbers a row of totals adds up; None if there are no such rows.
 
     Returns
     -------
@@ -76,16 +108,18 @@ def check_cards(sheet: Sheet, where: dict[str, int]) -> Columns:
         if role in where
     }
     part = Part(findings=names.findings, notes=names.notes)
-    for step in STEPS:
+    for step in steps:
         part = part.then(step(view, part.numbers))
     told = {role: column.labels for role, column in labels.items()}
     strata = {role: told[role] for role in kind.strata if role in told}
-    totals = find_totals(view, part.numbers["games"], strata)
+    totals = NO_TOTALS
+    if total in part.numbers:
+        totals = find_totals(view, part.numbers[total], strata, what=total)
     rows = tuple(row for row in range(len(view.card)) if row not in totals.rows)
     kept = [found for found in part.findings if found.row not in totals.rows]
     attributes = {role: told[role] for role in kind.attributes if role in told}
     said = [note for column in labels.values() for note in column.notes]
-    clashes = contradictions(view.card, attributes, rows, view.line_of)
+    clashes = () if kind.repeats else contradictions(view.card, attributes, rows, view.line_of)
     return Columns(
         view,
         part.numbers,
@@ -109,19 +143,19 @@ def _other_numbers(view: View, _: dict[str, Numbers]) -> Part:
     if "mean_pick" in view.where:
         part = part.then(read_plain_number(view, "mean_pick", least=1))
     if "player_rate" in view.where:
-        part = part.then(check_player_rate(view))
+        part = part.then(check_inner_rate(view, "player_rate"))
     return part
 
 
 def _games_from_losses(_: View, numbers: dict[str, Numbers]) -> Part:
-    if "games" in numbers:
+    if "games" in numbers or "losses" not in numbers:
         return Part()
     note = "games were taken as wins plus losses; draws are not among them"
     return Part({"games": numbers["wins"] + numbers["losses"]}, notes=(note,))
 
 
 def _win_rate(view: View, numbers: dict[str, Numbers]) -> Part:
-    if "win_rate" not in view.where:
+    if "win_rate" not in view.where or "games" not in numbers:
         return Part()
     if "wins" not in numbers:
         return rebuild_wins(view, numbers["games"])
@@ -161,7 +195,7 @@ def _alone(view: View, role: str, whole: str, count: int, row: int) -> tuple[str
     )
 
 
-STEPS: tuple[Callable[[View, dict[str, Numbers]], Part], ...] = (
+STEPS: tuple[Step, ...] = (
     _counts,
     _games_from_losses,
     _other_numbers,

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from winrate_tools.errors import MappingError
+from winrate_tools.ingest.currencies import amount
 from winrate_tools.ingest.findings import Finding
 from winrate_tools.ingest.numbers import NumberColumn, tokenise
 from winrate_tools.ingest.view import MEND_OR_SKIP, Part, View, rows_where, word
@@ -42,7 +43,9 @@ def read_count(view: View, role: str) -> Part:
     return Part({role: values}, tuple(findings), tuple(_assumed(view, role, column)))
 
 
-def read_plain_number(view: View, role: str, *, least: float) -> Part:
+def read_plain_number(
+    view: View, role: str, *, least: float, column: NumberColumn | None = None
+) -> Part:
     """Read a column of numbers that need not be whole.
 
     Parameters
@@ -53,6 +56,8 @@ def read_plain_number(view: View, role: str, *, least: float) -> Part:
         Its role.
     least : float
         Smallest number that makes sense.
+    column : NumberColumn, optional
+        The numbers, where the cells hold more than these.
 
     Returns
     -------
@@ -64,7 +69,7 @@ def read_plain_number(view: View, role: str, *, least: float) -> Part:
     MappingError
         If nothing tells the decimal mark from a grouping mark.
     """
-    column = settled(view, role)
+    column = settled(view, role, column)
     findings = unreadable(view, role, column)
     values = column.values.copy()
     for broken, wanted in (
@@ -78,9 +83,9 @@ def read_plain_number(view: View, role: str, *, least: float) -> Part:
     return Part({role: values}, tuple(findings))
 
 
-def settled(view: View, role: str) -> NumberColumn:
+def settled(view: View, role: str, column: NumberColumn | None = None) -> NumberColumn:
     """Return a column whose decimal mark is known, or ask for the mark."""
-    column = view.sheet.read(view.where[role])
+    column = column or view.sheet.read(view.where[role])
     if column.doubtful and column.decimal is None:
         row, mark = next(iter(column.doubtful.items()))
         cell = view.cell(row, role)
@@ -95,9 +100,9 @@ def settled(view: View, role: str) -> NumberColumn:
 
 def unreadable(view: View, role: str, column: NumberColumn) -> list[Finding]:
     """Report the cells of a column that are no numbers, or unclear beside a second style."""
+    fix = MEND_OR_SKIP if role in view.sheet.kind.needed else WRITE_NUMBER
     findings = [
-        view.finding(row, role, f"{word(role)}: {why}", WRITE_NUMBER)
-        for row, why in column.bad.items()
+        view.finding(row, role, f"{word(role)}: {why}", fix) for row, why in column.bad.items()
     ]
     mixed = column.doubtful if column.is_mixed else {}
     return findings + [_two_readings(view, role, row) for row in mixed if row not in column.bad]
@@ -122,7 +127,7 @@ def _two_readings(view: View, role: str, row: int) -> Finding:
 
 def readings(cell: str) -> str:
     """List what a cell could mean, as ``1.204 or 1204``."""
-    token = tokenise(cell)
+    token = tokenise(amount(cell)[0])
     return " or ".join(f"{token.value(mark)[0]:.15g}" for mark in token.marks) if token else ""
 
 

@@ -9,7 +9,8 @@ from winrate_tools.ingest.names import Labels, fold
 from winrate_tools.ingest.view import View
 from winrate_tools.tables import ATTRIBUTES, COUNTS, PAIRS, STRATA, Flags, Numbers
 
-FIX = (
+FIX = "delete one line, or add both up with --sum-duplicates"
+FIX_WITH_STRATA = (
     "delete one line, add both up with --sum-duplicates, or name the column that tells them "
     "apart with {}"
 )
@@ -54,9 +55,10 @@ def report_duplicates(view: View, repeats: dict[int, int]) -> Iterator[Finding]:
     """Say of each repeated card on which lines it stands."""
     kind = view.sheet.kind
     options = " or ".join(f"--map {role}=..." for role in kind.strata)
+    fix = FIX_WITH_STRATA.format(options) if options else FIX
     for row, first in repeats.items():
         message = f"{view.card[row]!r} is listed twice, first on {view.line_of(first)}"
-        yield view.finding(row, kind.name, message, FIX.format(options))
+        yield view.finding(row, kind.name, message, fix)
 
 
 def add_up(

@@ -1,10 +1,10 @@
 """Text to rows of cells that still know their place in the file."""
 
 import csv
+import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from io import StringIO
 
 from winrate_tools.errors import Problem, TableError
 from winrate_tools.ingest.findings import Finding, first_few
@@ -14,6 +14,10 @@ from winrate_tools.ingest.spans import cell_spans, physical_line
 
 DELIMITER_WORDS = {";": "semicolon", "\t": "tab", ",": "comma", "|": "bar"}
 DELETE_OR_SKIP = "mend the line, or leave it out with --skip-bad"
+HEADER_LINES = 20
+"""Physical lines that a header may run over."""
+LINES = re.compile(r"[^\r\n]*(?:\r\n?|\n)|[^\r\n]+")
+LONGEST_LINE, MOST_COLUMNS = 1 << 22, 10_000
 SHORTEN = "shorten the cell, or close the quote before it"
 
 
@@ -66,6 +70,13 @@ class Grid:
         if header and self.headers.count(header) == 1:
             return header
         return f"column {number}"
+
+    def first_line(self) -> int:
+        """Return the physical line on which the first row below the header may begin."""
+        if self.header_line is None:
+            return self.rows[0].first
+        header, _ = split_rows(self.text[self.header_line - 1 :][:HEADER_LINES], self.delimiter)
+        return self.header_line + header[0].last
 
     def line_of(self, row: int) -> int:
         """Return the physical line on which a row begins."""
@@ -123,12 +134,14 @@ def read_grid(text: str, name: str) -> Grid:
     >>> grid.headers, grid.header_line, grid.rows[0].cells
     (('Card', 'Games'), 3, ['Ash Vine', '1.204'])
     """
-    lines = list(StringIO(text, newline=""))
+    lines = LINES.findall(text)
+    _demand_short(lines, name)
     delimiter, skip = find_delimiter(lines, name)
     rows, broken = split_rows(lines, delimiter, skip)
+    _demand_narrow(rows, name)
     grid = Grid(name, (), (), tuple(lines), delimiter, None)
     findings = [_broken_quote(grid, line) for line in broken]
-    full = [row for row in rows if any(cell.strip() for cell in row.cells)]
+    full = _with_content(rows)
     if not full:
         msg = f"{name}: no rows; export the table again"
         raise TableError(msg)
@@ -137,6 +150,52 @@ def read_grid(text: str, name: str) -> Grid:
         msg = f"{name}: a header on line {grid.header_line} and no rows below it"
         raise TableError(msg)
     return grid
+
+
+def read_more(text: str, like: Grid) -> Grid:
+    r"""Split further text of a file whose header is known; lines count from 1 within it.
+
+    Parameters
+    ----------
+    text : str
+        Whole records.
+    like : Grid
+        The grid of the file's head.
+
+    Returns
+    -------
+    Grid
+        Rows that fit the header; the others are among its findings.
+
+    Examples
+    --------
+    >>> head = read_grid("Card;Games\nAsh Vine;12\n", "cards.csv")
+    >>> [row.cells for row in read_more("Tin Moth;9\n\nFox;4;\n", head).rows]
+    [['Tin Moth', '9'], ['Fox', '4']]
+    """
+    lines = tuple(LINES.findall(text))
+    rows, broken = split_rows(lines, like.delimiter)
+    grid = replace(like, rows=(), text=lines, findings=(), notes=())
+    grid = replace(grid, findings=tuple(_broken_quote(grid, line) for line in broken))
+    return _fitting(grid, _with_content(rows))
+
+
+def _demand_short(lines: Sequence[str], name: str) -> None:
+    for number, line in enumerate(lines, 1):
+        if len(line) > LONGEST_LINE:
+            msg = f"{name}: line {number} holds {len(line):,} letters, too many for a table"
+            raise TableError(msg)
+
+
+def _demand_narrow(rows: Sequence[Row], name: str) -> None:
+    for row in rows:
+        if len(row.cells) > MOST_COLUMNS:
+            msg = f"{name}: line {row.first} holds {len(row.cells):,} cells, too many for one"
+            raise TableError(msg)
+
+
+def _with_content(rows: list[Row]) -> list[Row]:
+    return [row for row in rows if any(cell.strip() for cell in row.cells)]
 
 
 def _broken_quote(grid: Grid, line: int) -> Finding:

@@ -7,7 +7,6 @@ from typing import Generic, TypeVar
 
 from winrate_tools.errors import MappingError, Problem, TableError
 from winrate_tools.ingest.cards import Built
-from winrate_tools.ingest.check import Columns, check_cards
 from winrate_tools.ingest.containers import PARQUET, open_container
 from winrate_tools.ingest.decode import decode
 from winrate_tools.ingest.grid import Grid, read_grid
@@ -53,7 +52,7 @@ class TableInspection(Generic[Table]):
         Everything assumed, mended or left out.
     unclear : MappingError or None
         The question to ask where nobody can tell which column holds what.
-    table : CardTable, ArchetypeTable or None
+    table : CardTable or other checked table, or None
         The table; None if there are problems or a question.
     """
 
@@ -76,6 +75,14 @@ class TableInspection(Generic[Table]):
     def roles(self) -> dict[str, str]:
         """Role to the header, or ``column N``, of the column that fills it."""
         return {one.role: one.header for one in self.assignments}
+
+    @property
+    def choices(self) -> dict[str, str | int]:
+        """Role to what names its column for good: its header, else its number."""
+        return {
+            one.role: one.header if one.header in self.headers else one.column
+            for one in self.assignments
+        }
 
     def sound_table(self) -> Table:
         """Return the table.
@@ -103,7 +110,7 @@ class TableInspection(Generic[Table]):
 def inspected(
     loaded: Load,
     kind: Kind,
-    build: Callable[[Columns, Source], Built[Table]],
+    build: Callable[[Sheet, dict[str, int], Source], Built[Table]],
     *,
     columns: Mapping[str, ColumnChoice] | None,
     decimal: str | None,
@@ -118,7 +125,7 @@ def inspected(
     kind : Kind
         What the table is taken for.
     build : callable
-        Makes the table of checked columns.
+        Checks the columns, given by role, and makes the table of them.
     columns, decimal, use_memory
         As in `winrate_tools.ingest.read.read_cards`.
 
@@ -133,22 +140,23 @@ def inspected(
     SettingError
         If a role or the decimal mark is none.
     """
-    grid, encoding = _grid(loaded)
+    grid, encoding = open_grid(loaded)
     sheet = read_sheet(grid, decimal, kind)
     seen: TableInspection[Table] = _first_look(loaded, sheet, encoding)
     if not grid.rows:
         return replace(seen, problems=tuple(found.problem for found in grid.findings))
     try:
         seen = _with_roles(seen, sheet, columns or {}, loaded.folder if use_memory else None)
-        checked = check_cards(sheet, {one.role: one.column for one in seen.assignments})
+        source = Source(seen.name, seen.sha256, seen.roles, seen.notes)
+        built = build(sheet, {one.role: one.column for one in seen.assignments}, source)
     except MappingError as error:
         problems = tuple(found.problem for found in grid.findings)
         return replace(seen, unclear=error, problems=problems)
-    built = build(checked, Source(seen.name, seen.sha256, seen.roles, seen.notes))
     return replace(seen, problems=built.problems, notes=built.notes, table=built.table)
 
 
-def _grid(loaded: Load) -> tuple[Grid, str]:
+def open_grid(loaded: Load) -> tuple[Grid, str]:
+    """Split the bytes of a table into rows and cells, and name their encoding."""
     data = open_container(loaded.data, loaded.name)
     if data.startswith(PARQUET):
         return read_parquet(data, loaded.name), "Parquet"

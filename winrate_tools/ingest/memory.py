@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from winrate_tools.errors import SettingError
-from winrate_tools.files import write_whole
+from winrate_tools.files import held, write_whole
 from winrate_tools.ingest.vocabulary import normalise
 
 FILE_NAME = "winrate.toml"
@@ -89,16 +89,20 @@ def remember_mapping(
         If the file cannot be written.
     """
     path = folder / FILE_NAME
+    with held(path):
+        _remember(path, header_key(headers), mapping)
+    return path
+
+
+def _remember(path: Path, key: str, mapping: Mapping[str, str | int]) -> None:
     old = _text(path)
     before = _parse(path, old)
-    key = header_key(headers)
     new = _replace_section(old, f'[mapping."{key}"]', _lines(mapping))
     wanted = {**before, "mapping": {**before.get("mapping", {}), key: dict(mapping)}}
     if not _means(new, wanted):
         msg = f"{path}: the mapping {key} cannot be replaced; delete it by hand first"
         raise SettingError(msg)
     write_whole(path, new.encode())
-    return path
 
 
 def _text(path: Path) -> str:

@@ -13,6 +13,8 @@ NO_LABEL = frozenset({"", "-", "--", "\u2013", "\u2014", "?", "n/a"})
 BREAKS = re.compile("[\n\r\t\v\f\x85\u2028\u2029]")
 Labels = Sequence[str | None]
 LONGEST = 200
+FORMULA = tuple("=+-@\t\r\n\uff1d\uff0b\uff0d\uff20")
+"""How a text begins that some spreadsheet computes, the wide signs among them."""
 INVISIBLE = "\u200b\u2060\ufeff"
 
 
@@ -29,12 +31,14 @@ def fold(name: str) -> str:
 
 
 def tidy(name: str) -> str:
-    r"""Trim a name and put it on one line.
+    r"""Trim a name, put it on one line, and undo what kept it from being a formula.
 
     Examples
     --------
     >>> tidy(" Ash\nVine ")
     'Ash Vine'
+    >>> tidy("'=Ash")
+    '=Ash'
     """
     name = _trim(name)
     if name.isprintable():
@@ -43,7 +47,23 @@ def tidy(name: str) -> str:
 
 
 def _trim(name: str) -> str:
-    return name.strip().strip(INVISIBLE).strip()
+    return unguarded(name.strip().strip(INVISIBLE).strip())
+
+
+def is_formula(text: str) -> bool:
+    """Tell what a spreadsheet would compute, or would if it were not for apostrophes."""
+    return text.lstrip("'").startswith(FORMULA)
+
+
+def unguarded(text: str) -> str:
+    """Take off the apostrophe that keeps a text from being a formula.
+
+    Examples
+    --------
+    >>> unguarded("'=Ash"), unguarded("'Ash'")
+    ('=Ash', "'Ash'")
+    """
+    return text[1:] if text.startswith("'") and is_formula(text) else text
 
 
 def unprintable(name: str) -> str | None:
@@ -114,18 +134,18 @@ def read_names(grid: Grid, number: int, role: str = "card") -> NameColumn:
     notes = [
         f"{a(role)} name over several lines was put on one: {names[row]!r}" for row in joined
     ]
-    spelling = _one_spelling(names)
+    spelling = one_spelling(names)
     labels = tuple(spelling.get(name, "") for name in names)
-    return NameColumn(labels, tuple(findings), (*notes, *_respelt(role, spelling)))
+    return NameColumn(labels, tuple(findings), (*notes, *respelt(role, spelling)))
 
 
 def read_labels(grid: Grid, number: int, role: str) -> LabelColumn:
     """Read a column of labels, unknown ones as None."""
     written = [tidy(row.cells[number - 1]) for row in grid.rows]
     known = [None if label in NO_LABEL else label for label in written]
-    spelling = _one_spelling(known)
+    spelling = one_spelling(known)
     labels = tuple(spelling[label] if label else None for label in known)
-    return LabelColumn(labels, tuple(_respelt(role, spelling)))
+    return LabelColumn(labels, tuple(respelt(role, spelling)))
 
 
 def contradictions(
@@ -174,14 +194,15 @@ def _name_problems(
         yield f"{one} holds the invisible character {code}", "type the name afresh"
 
 
-def _one_spelling(names: Sequence[str | None]) -> dict[str, str]:
+def one_spelling(names: Sequence[str | None]) -> dict[str, str]:
     """Map each spelling that differs only in case, blanks or form to the first one."""
     first: dict[str, str] = {}
     once = dict.fromkeys(name for name in names if name)
     return {name: first.setdefault(fold(name), name) for name in once}
 
 
-def _respelt(role: str, spelling: dict[str, str]) -> Iterator[str]:
+def respelt(role: str, spelling: Mapping[str, str]) -> Iterator[str]:
+    """Say which names were read in another spelling."""
     for old, new in spelling.items():
         if old != new:
             yield f"{role.replace('_', ' ')} {old!r} was read as {new!r}"

@@ -39,13 +39,13 @@ def read_parquet(data: bytes, name: str) -> Grid:
         If the file is damaged or has no rows.
     """
     table = _table(data, name)
-    columns = [_cells(column) for column in table.columns]
+    columns = [cell_texts(column) for column in table.columns]
     cells = [list(row) for row in zip(*columns, strict=True)]
     return Grid(
         name=name,
         headers=tuple(" ".join(header.split()) for header in table.column_names),
         rows=tuple(Row(row, at, at) for at, row in enumerate(cells, 1)),
-        text=tuple(map(_as_line, cells)),
+        text=tuple(map(as_line, cells)),
         delimiter=",",
         header_line=None,
         unit="row",
@@ -75,7 +75,8 @@ def _check_size(columns: int, rows: int, name: str) -> None:
         raise TableError(msg)
 
 
-def _cells(column: "pa.ChunkedArray") -> list[str]:
+def cell_texts(column: "pa.ChunkedArray") -> list[str]:
+    """Write the cells of a column as text, "" for unknown ones."""
     import pyarrow as pa
 
     kind = column.type
@@ -107,7 +108,8 @@ def _digits(value: float | None, kind: Any) -> str:
     )
 
 
-def _as_line(cells: list[str]) -> str:
+def as_line(cells: list[str]) -> str:
+    """Write cells as a line of CSV."""
     line = StringIO()
     csv.writer(line, lineterminator="").writerow(cells)
     return line.getvalue()

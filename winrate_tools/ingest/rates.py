@@ -76,9 +76,8 @@ def read_rates(view: View, role: str, expected: Numbers | None = None) -> Rates:
     return Rates(values, unit, tuple(findings))
 
 
-def check_player_rate(view: View) -> Part:
-    """Read the players' usual win rate, strictly between 0 and 1."""
-    role = "player_rate"
+def check_inner_rate(view: View, role: str) -> Part:
+    """Read a rate that lies strictly between 0 and 1, such as the players' usual one."""
     rates = read_rates(view, role)
     edge = (rates.values <= 0) | (rates.values >= 1)
     findings = [

@@ -1,12 +1,15 @@
 """Read a card table: bytes in, a checked table or every problem out."""
 
 from collections.abc import Mapping
+from pathlib import Path
 
 from winrate_tools.ingest.cards import Built, build_cards
-from winrate_tools.ingest.check import Columns
+from winrate_tools.ingest.check import check_cards
 from winrate_tools.ingest.inspection import TableInspection, inspected
 from winrate_tools.ingest.kinds import CARDS
+from winrate_tools.ingest.large import Choices, inspect_large, is_large
 from winrate_tools.ingest.mapping import ColumnChoice
+from winrate_tools.ingest.sheet import Sheet
 from winrate_tools.ingest.source import CardSource, load
 from winrate_tools.tables import CardTable, Source
 
@@ -110,9 +113,15 @@ def inspect_cards(
         If a role or the decimal mark is none.
     """
 
-    def build(checked: Columns, kept: Source) -> Built[CardTable]:
+    def build(sheet: Sheet, where: dict[str, int], kept: Source) -> Built[CardTable]:
+        checked = check_cards(sheet, where)
         return build_cards(checked, kept, skip_bad=skip_bad, sum_duplicates=sum_duplicates)
 
+    if is_large(source):
+        said = Choices(columns, decimal, skip_bad, sum_duplicates, use_memory, name)
+        seen = inspect_large(Path(str(source)), said)
+        if seen is not None:
+            return seen
     loaded = load(source, name=name)
     return inspected(
         loaded, CARDS, build, columns=columns, decimal=decimal, use_memory=use_memory

@@ -4,11 +4,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from winrate_tools.ingest.asking import guess, unclear
+from winrate_tools.ingest.recognition import unlike
 from winrate_tools.ingest.sheet import Sheet
 from winrate_tools.ingest.triples import Triple, find_triples
 from winrate_tools.ingest.vocabulary import close_role, loose_role, plain_role, role_of
 
 COUNTS_OF_A_RATE = ("wins", "games", "win_rate")
+NUMBER_KINDS = {"count", "rate", "number"}
 NEARLY_ALL = 0.9
 TOLD = "named by you"
 REMEMBERED = "remembered from an earlier time"
@@ -59,7 +61,7 @@ def find_roles(
     Returns
     -------
     tuple of Assignment
-        In the glossary's order; the name, games (or losses) and wins or win rate among them.
+        In the glossary's order; all that the kind of table needs among them.
 
     Raises
     ------
@@ -69,14 +71,16 @@ def find_roles(
     settled = {role: (n, TOLD) for role, n in told.items()}
     settled |= {role: (n, REMEMBERED) for role, n in (remembered or {}).items()}
     found = {role: (number, why) for role, (number, why) in settled.items() if number}
+    if sheet.kind.name not in found and unlike(sheet.grid.headers, sheet.kind):
+        raise unclear(sheet, f"{sheet.kind.called} was wanted", [], {})
     barred = set(settled) - set(found)
     claims = _claims(sheet, found, barred)
-    if not barred & set(COUNTS_OF_A_RATE):
+    if sheet.kind.counted and not barred & set(COUNTS_OF_A_RATE):
         found |= _by_arithmetic(sheet, found, claims)
     found |= _by_words(sheet, found, claims)
     for source in (_loose, _close):
         found |= source(sheet, found, barred)
-    if sheet.kind.name not in found:
+    if sheet.kind.name not in found and not sheet.kind.repeats:
         found |= _name_by_distinctness(sheet, found)
     _demand(sheet, found)
     return tuple(
@@ -193,7 +197,7 @@ def _close(sheet: Sheet, found: Found, barred: set[str]) -> Found:
 
 def _suits(sheet: Sheet, number: int, role: str) -> bool:
     """Tell whether a column holds text or numbers as a role wants it."""
-    return sheet.holds_numbers(number) == (sheet.kind.roles[role].kind not in {"name", "label"})
+    return sheet.holds_numbers(number) == (sheet.kind.roles[role].kind in NUMBER_KINDS)
 
 
 def _free(sheet: Sheet, found: Found) -> list[int]:
@@ -255,12 +259,10 @@ def _name_for_asking(sheet: Sheet, found: Found, claims: Claims) -> dict[str, in
 
 
 def _demand(sheet: Sheet, found: Found) -> None:
-    missing = [] if sheet.kind.name in found else [sheet.kind.name]
-    if "games" not in found and not {"wins", "losses"} <= set(found):
-        missing.append("games")
-    if not {"wins", "win_rate"} & set(found):
-        missing.append("wins")
+    missing = sheet.kind.missing(found)
     if missing:
         settled = {role: number for role, (number, _) in found.items()}
-        what = f"cannot tell which column holds {' and '.join(missing)}"
+        others = [role for role, spared in sheet.kind.instead.items() if {*missing} & {*spared}]
+        instead = f" (or {' or '.join(others)})" if others else ""
+        what = f"cannot tell which column holds {' and '.join(missing)}{instead}"
         raise unclear(sheet, what, guess(sheet, settled), {})

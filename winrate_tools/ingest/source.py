@@ -11,7 +11,6 @@ from winrate_tools.errors import TableError
 from winrate_tools.ingest.containers import MOST_BYTES
 
 STDIN = "<stdin>"
-CardSource = str | Path | bytes | BinaryIO
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,13 +37,17 @@ class Load:
         return sha256(self.data).hexdigest()
 
 
+CardSource = str | Path | bytes | BinaryIO | Load
+
+
 def load(source: CardSource, *, name: str | None = None) -> Load:
     """Fetch all bytes of a table.
 
     Parameters
     ----------
-    source : str, Path, bytes or binary file
-        A path, ``"-"`` for standard input, the bytes themselves, or a file open for bytes.
+    source : str, Path, bytes, binary file or Load
+        A path, ``"-"`` for standard input, the bytes themselves, a file open for bytes, or
+        what has been loaded already.
     name : str, optional
         What to call the table in messages.
 
@@ -63,6 +66,8 @@ def load(source: CardSource, *, name: str | None = None) -> Load:
     >>> load(b"card,games,wins").name
     '<memory>'
     """
+    if isinstance(source, Load):
+        return source
     if isinstance(source, bytes):
         return Load(name or "<memory>", source)
     if source == "-":

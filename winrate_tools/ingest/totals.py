@@ -40,7 +40,12 @@ class TotalRows:
     findings: tuple[Finding, ...]
 
 
-def find_totals(view: View, games: Numbers, labels: Mapping[str, Labels]) -> TotalRows:
+NO_TOTALS = TotalRows(frozenset(), (), ())
+
+
+def find_totals(
+    view: View, games: Numbers, labels: Mapping[str, Labels], *, what: str = "games"
+) -> TotalRows:
     """Find rows that add up the other rows.
 
     Parameters
@@ -48,9 +53,11 @@ def find_totals(view: View, games: Numbers, labels: Mapping[str, Labels]) -> Tot
     view : View
         The file and its roles.
     games : ndarray of float, shape (rows,)
-        Games, NaN where unknown.
+        Games, or other counts, NaN where unknown.
     labels : dict of str to sequence of (str or None)
         The strata, of which each may have total rows of its own.
+    what : str, optional
+        What the counts are of.
 
     Returns
     -------
@@ -65,8 +72,8 @@ def find_totals(view: View, games: Numbers, labels: Mapping[str, Labels]) -> Tot
     findings: list[Finding] = []
     for role in (*labels, row_name):
         sums, wrong = _along(role, keys, games, out, is_name=role == row_name)
-        notes += _notes(view, role, sums)
-        findings += [_finding(view, role, row) for row in wrong]
+        notes += _notes(view, role, sums, what)
+        findings += [_finding(view, role, row, what) for row in wrong]
         out.update(sums)
     return TotalRows(frozenset(out), tuple(notes), tuple(findings))
 
@@ -106,14 +113,14 @@ def _may_be_total(key: str, *, is_name: bool) -> bool:
     return key.strip(" :*-=.()") in WORDS or (is_name and not key)
 
 
-def _notes(view: View, role: str, rows: list[int]) -> list[str]:
+def _notes(view: View, role: str, rows: list[int], what: str) -> list[str]:
     if not rows:
         return []
     lines = first_few([view.line_of(row) for row in rows])
-    return [f"{word(role)} total left out, its games add up the other rows: {lines}"]
+    return [f"{word(role)} total left out, its {what} add up the other rows: {lines}"]
 
 
-def _finding(view: View, role: str, row: int) -> Finding:
+def _finding(view: View, role: str, row: int, what: str) -> Finding:
     name = view.cell(row, role)
-    message = f"{name!r} reads like a total, but its games are not the sum of the others"
+    message = f"{name!r} reads like a total, but its {what} are not the sum of the others"
     return view.finding(row, role, message, NO_TOTAL.format(a(view.sheet.kind.name)))

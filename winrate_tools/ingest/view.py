@@ -5,12 +5,12 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from winrate_tools.columns import ARCHETYPE_ROLES, CARD_ROLES
+from winrate_tools.columns import ARCHETYPE_ROLES, CANDIDATE_ROLES, CARD_ROLES, MATCH_ROLES
 from winrate_tools.ingest.findings import Finding, excerpt
 from winrate_tools.ingest.sheet import Sheet
 from winrate_tools.tables import Flags, Numbers
 
-ROLES = {**ARCHETYPE_ROLES, **CARD_ROLES}
+ROLES = {**ARCHETYPE_ROLES, **CARD_ROLES, **CANDIDATE_ROLES, **MATCH_ROLES}
 MEND_OR_SKIP = "mend the cell, or leave the line out with --skip-bad"
 
 
@@ -44,6 +44,12 @@ class View:
             else ""
         )
         return self.sheet.grid.finding(row, self.where[role], message + name, fix)
+
+    def place_of(self, row: int) -> str:
+        """Say where a row stands: ``pool.csv:12``, or ``pool.parquet:row 12``."""
+        grid = self.sheet.grid
+        unit = "" if grid.unit == "line" else f"{grid.unit} "
+        return f"{grid.name}:{unit}{grid.line_of(row)}"
 
     def line_of(self, row: int) -> str:
         """Say where a row stands: ``line 12``, or ``row 12`` in a file without lines."""

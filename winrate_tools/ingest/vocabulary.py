@@ -57,6 +57,55 @@ PLAIN = {
         "player rate, players rate, player win rate, players win rate, "
         "usual player rate, usual win rate of players"
     ),
+    "copies": (
+        "copies, copy count, number of copies, most copies, quantity, qty, anzahl, exemplare, "
+        "kopien, exemplaires, nombre d'exemplaires, copias, ejemplares, copie, cópias, aantal, "
+        "exemplaren, antal, exemplar, 枚数"
+    ),
+    "price": (
+        "price, unit price, price per copy, price each, preis, stückpreis, prix, "
+        "prix unitaire, precio, prezzo, preço, prijs, cena, pris, 価格"
+    ),
+    "protected": (
+        "protected, is protected, never cut, locked, geschützt, protégée, protégé, "
+        "protegida, protegido, protetta, protetto, beschermd, chroniona, skyddad"
+    ),
+    "slot": "slot, pack slot, special slot, platz, emplacement, ranura, espacio, plek",
+    "baseline": (
+        "baseline, base line, win rate of an average card, siegquote einer durchschnittskarte, "
+        "taux d'une carte moyenne"
+    ),
+    "guess": (
+        "guess, own guess, guessed strength, schätzung, vermutung, estimation, "
+        "estimación, stima, estimativa, schatting"
+    ),
+    "spread": "spread, guess spread, spread of the guess, streuung, écart, dispersión",
+    "player": (
+        "player, player name, spieler, spielerin, joueur, joueuse, jugador, jugadora, "
+        "giocatore, giocatrice, jogador, jogadora, speler, gracz, spelare, プレイヤー"
+    ),
+    "opponent": (
+        "opponent, opponent name, against, versus, vs, gegner, gegnerin, adversaire, oponente, "
+        "rival, adversario, avversario, adversário, tegenstander, przeciwnik, "
+        "motståndare, 対戦相手"
+    ),
+    "score": "score, result, match score, ergebnis, résultat, resultado, risultato, uitslag",
+    "draws": (
+        "draws, drawn, games drawn, drawn games, ties, tied, unentschieden, nuls, "
+        "matchs nuls, empates, pareggi, gelijk, remisy, oavgjorda"
+    ),
+    "opponent_archetype": (
+        "opponent archetype, opponents archetype, opponent deck, opponents deck, "
+        "archetype of opponent, archetype of the opponent, gegnerischer archetyp, "
+        "archétype adverse, arquetipo rival"
+    ),
+    "date": "date, day, match date, played on, datum, tag, jour, fecha, giorno, día, dia, 日付",
+    "day_first_date": "date dd mm yyyy, date d m y, datum tt mm jjjj, date jj mm aaaa",
+    "month_first_date": "date mm dd yyyy, date m d y",
+    "first_seat": (
+        "first seat, had first seat, went first, played first, "
+        "startspieler, anspiel, premier joueur, empezó"
+    ),
 }
 LOOSE = {
     "card": "name, item, title, nom, nombre, nome, naam, nazwa, namn, 名前",
@@ -66,13 +115,18 @@ LOOSE = {
     ),
     "wins": "held wins, wins held, deck wins, opening wins, victories, matches won",
     "win_rate": "rate, held win rate, deck win rate, opening win rate, quote",
-    "archetype": "deck, theme",
+    "archetype": "deck, theme, themes",
+    "copies": "count, number, amount, available",
+    "losses": "matches lost",
 }
 """Words that count only where no plain one stands."""
 
 CLOSE_ENOUGH = 0.75
 """Cutoff of the similarity ratio: on a list of 22 misspelt headers, 19 right and none wrong."""
-BY_LIKENESS = ("card", "games", "wins", "win_rate", "losses", "archetype", "rarity", "faction")
+BY_LIKENESS = (
+    *("card", "games", "wins", "win_rate", "losses", "archetype", "rarity", "faction"),
+    *("copies", "price", "baseline", "guess", "player", "opponent"),
+)
 _OTHERWISE = frozenset(
     {"un", "unheld", "not", "non", "no", "never", "without", "other", "opp", "opponent"}
     | {"opponents", "lost", "loss", "expected", "home", "last", "old", "new", "rank", "per"}

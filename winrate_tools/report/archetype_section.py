@@ -18,6 +18,7 @@ from winrate_tools.report.document import (
     TableColumn,
     Tone,
 )
+from winrate_tools.report.figures import archetypes
 from winrate_tools.report.likelihood import likelihood
 
 MARKS = {
@@ -73,9 +74,9 @@ def archetype_report(pool: ArchetypePool, name: str) -> Document:
     -------
     Document
     """
-    section = archetype_section(pool)
+    blocks = (*archetype_section(pool).blocks, archetypes.picture(pool))
     return Document(
-        f"Archetypes of {name}", (Section("", section.blocks), how_to_read_archetypes(pool))
+        f"Archetypes of {name}", (Section("", blocks), how_to_read_archetypes(pool))
     )
 
 

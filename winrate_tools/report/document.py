@@ -80,7 +80,32 @@ class Verbatim:
     text: str
 
 
-Block = Paragraph | Entries | Table | Verbatim
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A picture, with words for those who cannot see it.
+
+    Attributes
+    ----------
+    name : str
+        One word, for file names and for ids in a page.
+    title : str
+        What it shows, in a few words.
+    caption : str
+        How to read it.
+    alt : str
+        What there is to be seen, numbers included.
+    svg : str
+        One ``<svg>`` element that takes its colours from the page around it.
+    """
+
+    name: str
+    title: str
+    caption: str
+    alt: str
+    svg: str
+
+
+Block = Paragraph | Entries | Table | Verbatim | Picture
 
 
 @dataclass(frozen=True, slots=True)

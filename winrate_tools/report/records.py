@@ -2,6 +2,7 @@
 
 import csv
 import json
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, fields
 from io import StringIO
@@ -14,7 +15,9 @@ from winrate_tools.tables import Source
 
 SCHEMA_VERSION = 1
 TEXTS = {"name", "label"}
-FORMULA = ("=", "+", "-", "@", "\t", "\r")
+FORMULA = tuple("=+-@\t\r\n\uff1d\uff0b\uff0d\uff20")
+"""How a text begins that some spreadsheet computes, the wide signs among them."""
+LINE_END = re.compile("\r\n?")
 
 
 def csv_text(cards: Sequence[CardVerdict]) -> str:
@@ -46,12 +49,11 @@ def csv_text(cards: Sequence[CardVerdict]) -> str:
 def _cell(value: object, kind: str) -> str:
     if value is None:
         return ""
-    if isinstance(value, tuple):
-        return "; ".join(value)
     if isinstance(value, float):
         return repr(float(value))
-    text = str(value)
-    return f"'{text}" if kind in TEXTS and text.startswith(FORMULA) else text
+    joined = "; ".join(value) if isinstance(value, tuple) else str(value)
+    text = LINE_END.sub("\n", joined)
+    return f"'{text}" if kind in TEXTS and text.lstrip("'").startswith(FORMULA) else text
 
 
 def json_text(
@@ -62,6 +64,7 @@ def json_text(
     *,
     origins: Mapping[str, str],
     version: str,
+    since: Mapping[str, object] | None = None,
 ) -> str:
     """Write a ranking as JSON.
 
@@ -79,18 +82,23 @@ def json_text(
         Setting to where its value came from.
     version : str
         Version that judged the pool.
+    since : mapping, optional
+        What changed since an earlier ranking.
 
     Returns
     -------
     str
         One object: ``schema_version``, ``version``, ``seed``, ``source``, ``settings`` with
         origins, ``pool``, ``cards`` with every digit and, as ``shown``, with the digits that a
-        report prints, and ``warnings``. Pure ASCII, so that every stream can carry it.
+        report prints, ``warnings``, and ``since`` where given. Pure ASCII, so that every stream
+        can carry it.
     """
     summary = {field.name: getattr(pool, field.name) for field in fields(pool)}
     for apart in ("cards", "warnings", "seed", "beliefs"):
         del summary[apart]
     summary["archetypes"] = None if pool.archetypes is None else asdict(pool.archetypes)
+    summary["outlook"] = [asdict(ahead) for ahead in pool.outlook]
+    summary["size"] = len(pool.cards)
     return object_json(
         version=version,
         seed=pool.seed,
@@ -105,6 +113,7 @@ def json_text(
         pool=summary,
         cards=[{**asdict(card), "shown": shown(card, pool)} for card in cards],
         warnings=list(pool.warnings),
+        **({} if since is None else {"since": since}),
     )
 
 

@@ -16,6 +16,9 @@ from winrate_tools.report.document import (
     Paragraph,
     Section,
 )
+from winrate_tools.report.figures.outlook import ahead
+from winrate_tools.report.figures.placing import illustrated
+from winrate_tools.report.flips import flips
 from winrate_tools.report.method import how_it_was_worked_out, how_to_read
 from winrate_tools.report.reasons import explain
 from winrate_tools.report.sentences import (
@@ -96,7 +99,7 @@ def cut_report(
     Document
         Summary, cuts, traps, cards that only look weak, unplayed cards, archetypes, the list
         for those who must cut now, what cannot be said yet, how to read it, how it was worked
-        out.
+        out; pictures beside what they show.
     """
     homes = () if pool.archetypes is None else (archetype_section(pool.archetypes),)
     sections = (
@@ -112,7 +115,7 @@ def cut_report(
         how_to_read(pool),
         how_it_was_worked_out(pool, source, origins, version),
     )
-    return Document(f"Cut report for {source.name}", sections)
+    return Document(f"Cut report for {source.name}", illustrated(sections, pool))
 
 
 def _called(pool: PoolVerdict, verdict: str) -> list[CardVerdict]:
@@ -134,14 +137,18 @@ def _summary(pool: PoolVerdict) -> Section:
         Paragraph(line_sentence(pool)),
         Paragraph(expected_wrong(pool)),
     ]
-    if cuts := _called(pool, "cut"):
-        blocks.append(Paragraph(_weakest(cuts, pool)))
+    if first := weakest_sentence(pool):
+        blocks.append(Paragraph(first))
     if pool.archetypes is not None:
         blocks.append(Paragraph(archetype_words.summary(pool.archetypes)))
     return Section("In one minute", tuple(blocks))
 
 
-def _weakest(cuts: Sequence[CardVerdict], pool: PoolVerdict) -> str:
+def weakest_sentence(pool: PoolVerdict) -> str:
+    """Name the cards to cut first; say nothing where no card is called cut."""
+    cuts = _called(pool, "cut")
+    if not cuts:
+        return ""
     first = "; ".join(
         f"{card.card} ({estimate(card, pool)}, {chance_below(card, pool)})" for card in cuts[:5]
     )
@@ -166,13 +173,10 @@ def _cuts(pool: PoolVerdict) -> Section:
 
 def _entry(card: CardVerdict, pool: PoolVerdict) -> Entry:
     why = "; ".join(explain(reason) for reason in card.reasons)
-    flips = ""
-    if card.flips_at is not None:
-        change = "No longer a cut" if card.verdict == "cut" else "A cut"
-        taken = words.plain(pool.allowance)
-        flips = f" {change} at an allowance of {words.plain(card.flips_at)} (taken: {taken})."
     return Entry(
-        card.card, f"{verdict_sentence(card, pool)} Why: {why or 'no reason given'}.{flips}"
+        card.card,
+        f"{verdict_sentence(card, pool)} Why: {why or 'no reason given'}. "
+        f"{flips(card, pool)}".rstrip(),
     )
 
 
@@ -234,11 +238,11 @@ def _shortlist(pool: PoolVerdict) -> Section:
 
 def _tolerable(pool: PoolVerdict) -> str:
     if not pool.tolerable:
-        return "No list, however short, keeps the share expected to be wrong at 1 in 10."
+        return "No list, however short, keeps the share expected to be wrong at 2 in 20."
     cards = words.plural(pool.tolerable, "card")
     return (
         f"The {cards} surest to be below the line make the longest list of which no more than "
-        "1 in 10 is expected to be wrong."
+        "2 in 20 are expected to be wrong."
     )
 
 
@@ -257,7 +261,7 @@ def _open(pool: PoolVerdict) -> Section:
     waiting.sort(key=_distance)
     facts = ("card", "games", "estimate", "range", "chance_below", "games_needed")
     table = cards_table(waiting[:LONGEST], pool, facts, always=("games_needed",))
-    blocks: list[Block] = [Paragraph(text), table, *_rest(waiting)]
+    blocks: list[Block] = [Paragraph(text), table, *_rest(waiting), Paragraph(ahead(pool))]
     if hopeless:
         blocks.append(Paragraph(_no_help(pool, hopeless, len(waiting))))
     return Section(title, tuple(blocks))

@@ -1,40 +1,74 @@
 """What a table can and cannot support, from what it holds."""
 
+from collections.abc import Iterable
 from statistics import median
 
+from winrate_tools.matches import MatchTable
+from winrate_tools.pools import CandidateTable, PoolTable
 from winrate_tools.report import words
 from winrate_tools.report.document import Entry
-from winrate_tools.tables import STRATA, CardTable
+from winrate_tools.report.match_support import match_support
+from winrate_tools.report.pool_support import candidate_support, pool_support
+from winrate_tools.tables import STRATA, ArchetypeTable, CardTable
+
+AnyTable = CardTable | ArchetypeTable | PoolTable | CandidateTable | MatchTable
 
 FEW_GAMES = 400
 """Here a raw win rate still has a standard deviation of 2.5 points: sqrt(0.25 / 400)."""
 
 
-def support(table: CardTable) -> tuple[Entry, ...]:
+def support(table: AnyTable) -> tuple[Entry, ...]:
     """Say what the data can and cannot support, and what finer tables would buy.
 
     Parameters
     ----------
-    table : CardTable
+    table : CardTable, ArchetypeTable, PoolTable, CandidateTable or MatchTable
         A checked table.
 
     Returns
     -------
     tuple of Entry
-        Games, usage, strata, unheld games.
+        What there is of each thing that matters.
     """
+    match table:
+        case PoolTable():
+            return pool_support(table)
+        case CandidateTable():
+            return candidate_support(table)
+        case MatchTable():
+            return match_support(table)
+        case ArchetypeTable():
+            return _archetypes(table)
     return (
-        Entry("Games", _games(table)),
+        Entry("Games", _games(len(table.totals()), table.totals().games, "card")),
         Entry("Use", _use(table)),
         Entry("Archetypes and skill", _strata(table)),
         Entry("Unheld games", _unheld(table)),
     )
 
 
-def _games(table: CardTable) -> str:
+def _archetypes(table: ArchetypeTable) -> tuple[Entry, ...]:
     totals = table.totals()
-    games = [int(count) for count in totals.games if count > 0]
-    cards = words.plural(len(totals), "card")
+    skill = (
+        "rows are split by skill band: a strong archetype is told from one of strong players."
+        if table.skill_band
+        else "one row an archetype. Without a split by skill band, an archetype that strong "
+        "players choose looks better than it is."
+    )
+    return (
+        Entry("Games", _games(len(totals), totals.games, "archetype")),
+        Entry("Skill", skill),
+        Entry(
+            "Cards",
+            "none. Beside a table of cards by archetype, an archetype's own part could be told "
+            "from its cards' part.",
+        ),
+    )
+
+
+def _games(rows: int, counts: Iterable[float], noun: str) -> str:
+    games = [int(count) for count in counts if count > 0]
+    cards = words.plural(rows, noun)
     if not games:
         return f"{cards}, none with games: nothing can be estimated."
     middle = words.count(int(median(games)))

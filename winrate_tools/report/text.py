@@ -1,10 +1,14 @@
-"""A document as text for a terminal or a pipe: aligned, and nothing ever cut but names."""
+"""A document as text for a terminal or a pipe: aligned, and nothing ever cut but names.
+
+Pictures are left out: what they show is said by tables and sentences.
+"""
 
 from winrate_tools.report.document import (
     Block,
     Document,
     Entries,
     Paragraph,
+    Picture,
     Section,
     Table,
     Verbatim,
@@ -44,8 +48,8 @@ def _heading(title: str, rule: str, screen: Screen) -> str:
 
 
 def _section(section: Section, screen: Screen) -> list[str]:
-    titled = [_heading(section.title, "-", screen)] if section.title else []
-    return titled + [_block(block, screen) for block in section.blocks]
+    parts = [part for block in section.blocks if (part := _block(block, screen))]
+    return [_heading(section.title, "-", screen), *parts] if section.title and parts else parts
 
 
 def _block(block: Block, screen: Screen) -> str:
@@ -60,6 +64,8 @@ def _block(block: Block, screen: Screen) -> str:
             )
         case Verbatim(text):
             return "\n".join(sayable(text.splitlines(), screen.encoding))
+        case Picture():
+            return ""
         case Table():
             return "\n".join(table_lines(block, screen))
 

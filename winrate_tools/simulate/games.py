@@ -77,6 +77,38 @@ class Play:
         return records[measure]
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Games:
+    """Games one by one, those of a deck next to each other.
+
+    Attributes
+    ----------
+    deck : ndarray of int, shape (games,)
+        Place of each game's deck.
+    deck_games : ndarray of int, shape (players,)
+        How many games each deck played.
+    held, opening : ndarray of bool, shape (games, deck_size)
+        Which copies came to hand, and which of them in the opening hand.
+    won : ndarray of bool, shape (games,)
+        What came of it.
+    chance : ndarray of float, shape (games,)
+        The true chance of winning.
+    skill : ndarray of float, shape (players,)
+        In log-odds, as seen from the mean of all games.
+    start : float
+        As in `Play`.
+    """
+
+    deck: npt.NDArray[np.intp]
+    deck_games: Counts
+    held: npt.NDArray[np.bool_]
+    opening: npt.NDArray[np.bool_]
+    won: npt.NDArray[np.bool_]
+    chance: Numbers
+    skill: Numbers
+    start: float
+
+
 def play(world: World, truth: Truth, decks: Decks, rng: np.random.Generator) -> Play:
     """Play every deck's games against the field.
 
@@ -112,6 +144,26 @@ def play(world: World, truth: Truth, decks: Decks, rng: np.random.Generator) -> 
     >>> played.games.shape, bool(played.games.sum() == played.deck_games.sum())
     ((9, 3), True)
     """
+    games = play_games(world, truth, decks, rng)
+    chance = games.chance
+    tally = _Tally(world, decks, games.deck_games, games.won, chance)
+    return Play(
+        deck=tally.record(None),
+        held=tally.record(games.held),
+        opening=tally.record(games.opening),
+        games=tally.by_stratum(games.deck_games),
+        wins=tally.by_stratum(tally.deck_wins),
+        deck_games=games.deck_games,
+        deck_wins=tally.deck_wins,
+        band=tally.band,
+        band_skill=tally.by_band(games.skill),
+        start=games.start,
+        fade=float(np.mean(chance * (1 - chance)) / (chance.mean() * (1 - chance.mean()))),
+    )
+
+
+def play_games(world: World, truth: Truth, decks: Decks, rng: np.random.Generator) -> Games:
+    """Play as `play` does, with the same draws, and keep every game."""
     players = len(decks.skill)
     deck_games = 1 + rng.poisson(world.games_per_deck - 1, players)
     deck = np.repeat(np.arange(players), deck_games)
@@ -126,20 +178,7 @@ def play(world: World, truth: Truth, decks: Decks, rng: np.random.Generator) -> 
     start = _start(odds, world.mean_rate)
     chance = expit(start + odds)
     won = rng.random(len(deck)) < chance
-    tally = _Tally(world, decks, deck_games, won, chance)
-    return Play(
-        deck=tally.record(None),
-        held=tally.record(held),
-        opening=tally.record(opening),
-        games=tally.by_stratum(deck_games),
-        wins=tally.by_stratum(tally.deck_wins),
-        deck_games=deck_games,
-        deck_wins=tally.deck_wins,
-        band=tally.band,
-        band_skill=tally.by_band(skill),
-        start=start,
-        fade=float(np.mean(chance * (1 - chance)) / (chance.mean() * (1 - chance.mean()))),
-    )
+    return Games(deck, deck_games, held, opening, won, chance, skill, start)
 
 
 def _seen(

@@ -8,17 +8,23 @@ import numpy as np
 
 from winrate_tools.columns import CARD_ROLES
 from winrate_tools.simulate.history import card_table
+from winrate_tools.simulate.lantern_candidates import candidate_rows, candidate_truth
+from winrate_tools.simulate.lantern_home import MENDED, PLAYERS, home_rows
+from winrate_tools.simulate.lantern_log import lantern_log
 from winrate_tools.simulate.lantern_stories import NEWCOMER_TRAPS
 from winrate_tools.simulate.lantern_world import FAILING, TOO_STRONG, WORLD, Fair
 from winrate_tools.tables import Numbers
 
 PRICES = {"common": 0.4, "uncommon": 0.9, "rare": 2.5, "lantern": 4.0}
+COPIES = {rarity.name: rarity.copies for rarity in WORLD.rarities}
 CARD_COLUMNS = (
     *("card", "faction", "rarity", "role", "games", "wins", "win_rate"),
     *("mean_pick", "drafted", "played"),
 )
 PROTECTED = 6
 """How many cards the table would never part with: the last lanterns of the pool."""
+
+SKILLS = ", ".join(f"{name} {skill:+.2f}" for name, skill in PLAYERS.items())
 
 README = f"""# Lantern Fair
 
@@ -34,12 +40,20 @@ experts play them.
   the card stayed in the deck.
 - `archetypes.csv`: games and wins of whole decks.
 - `pool.csv`: the pool of cards, with copies and prices.
+- `candidates.csv`: cards that might come in, with a record from another market and the win
+  rate of an average card there, or with a guess. A few are for {FAILING} alone.
+- `games.csv`: a log of some more drafts, game by game.
+- `home.csv`: matches of the home table, five friends on ten nights, after their pool was
+  rebuilt to help {FAILING}, which is now {-MENDED} below the average archetype in
+  log-odds. The friends' true skill, likewise against their average:
+  {SKILLS}.
 - `market_export.csv`: `cards.csv` as a spreadsheet from abroad would save it.
 - `truth.csv`: the answer. Each card's own effect in points, in hands of the sample's mean skill
   and over the archetypes that play it; whether it is a trap or unplayed; whether it is a
   newcomer trap, weak in the hands of new players and fine with experts, or narrow, good in one
   of its archetypes and weak in the others; and whether its record alone would mislead: `up`
   for a weak card that looks fine, `down` for a fine card that looks weak.
+- `truth_candidates.csv`: the candidates' own effects in points.
 """
 
 
@@ -69,8 +83,12 @@ def demo_files(fair: Fair) -> dict[str, bytes]:
         "cards_by_archetype.csv": _csv(_cards_by_archetype(fair)).encode(),
         "archetypes.csv": _csv(_archetypes(fair)).encode(),
         "pool.csv": _csv(_pool(fair)).encode(),
+        "candidates.csv": _csv(candidate_rows(PRICES, COPIES)).encode(),
+        "home.csv": _csv(home_rows(fair)).encode(),
+        "games.csv": lantern_log(fair).encode(),
         "market_export.csv": _market_export(fair).encode("cp1252"),
         "truth.csv": _csv(_truth(fair)).encode(),
+        "truth_candidates.csv": _csv(candidate_truth(fair)).encode(),
     }
 
 

@@ -67,8 +67,8 @@ def draw_truth(world: World, rng: np.random.Generator) -> Truth:
     world : World
         Parameters.
     rng : numpy.random.Generator
-        Source of the draws. Slopes and narrow cards draw from children of it, so that having
-        them or not leaves all else as it is.
+        Source of the draws. Slopes, narrow cards and tails draw from children of it, so that
+        having them or not leaves all else as it is.
 
     Returns
     -------
@@ -81,7 +81,8 @@ def draw_truth(world: World, rng: np.random.Generator) -> Truth:
     >>> truth.card[0], int(truth.is_trap.sum())
     ('card 001', 14)
     """
-    strength = rng.standard_normal(world.cards)
+    slopes, narrow, tails = rng.spawn(3)
+    strength = rng.standard_normal(world.cards) * _stretch(world, tails)
     spread = np.array([rarity.spread for rarity in world.rarities])[world.rarity]
     effect = world.effect_sd * spread * strength
     perceived = world.foresight * strength
@@ -94,7 +95,6 @@ def draw_truth(world: World, rng: np.random.Generator) -> Truth:
     perceived[is_unplayed] = world.unplayed_look + 0.3 * surprise[is_unplayed]
     home = _homes(world, rng)
     effect -= world.balance * _mean_by(home, effect)
-    slopes, narrow = rng.spawn(2)
     plain = world.archetypes
     return Truth(
         card=tuple(f"card {i:03}" for i in range(1, world.cards + 1)),
@@ -111,6 +111,13 @@ def draw_truth(world: World, rng: np.random.Generator) -> Truth:
         seen=_around(rng, [k.seen for k in plain], world.seen_sd).clip(0.2, 0.8),
         tempo=_around(rng, [k.tempo for k in plain], world.tempo_sd),
     )
+
+
+def _stretch(world: World, rng: np.random.Generator) -> Numbers:
+    """Return what turns standard normals into Student's, of the same spread."""
+    if np.isinf(world.tails):
+        return np.ones(world.cards)
+    return np.asarray(np.sqrt((world.tails - 2) / rng.chisquare(world.tails, world.cards)))
 
 
 def _odd_cards(world: World, rng: np.random.Generator) -> tuple[Flags, Flags]:

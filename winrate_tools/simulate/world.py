@@ -152,6 +152,9 @@ class World:
     narrow_effect : float
         What such a card adds in that archetype beyond its effect; it lacks as much in its
         other archetypes together.
+    tails : float
+        Degrees of freedom of the Student distribution of the cards' effects, above 2; infinite
+        for normal effects. Their spread stays `effect_sd`.
 
     Raises
     ------
@@ -205,6 +208,7 @@ class World:
     slope_sd: float = 0.0
     narrow_share: float = 0.0
     narrow_effect: float = 0.2
+    tails: float = np.inf
 
     def __post_init__(self) -> None:
         dealt = self.packs * self.seats
@@ -221,6 +225,9 @@ class World:
             raise SettingError(msg)
         if len(self.bands) != len(self.skill_cuts) + 1:
             msg = f"bands must be one more than skill_cuts, got {len(self.bands)}"
+            raise SettingError(msg)
+        if not self.tails > 2:
+            msg = f"tails must be above 2, got {self.tails}"
             raise SettingError(msg)
 
     @property

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
+from scipy.special import ndtri
 
 from winrate_tools.settings import Measure
 
@@ -52,7 +53,7 @@ HELD = {
     "faction": Allowance(0.55, 0.10, 0.10),
     "skill_band": Allowance(0.60, 0.15, 0.15),
     "faction, skill_band": Allowance(0.85, 0.10, 0.13),
-    "archetype": Allowance(0.62, 0.08, 0.08),
+    "archetype": Allowance(0.60, 0.10, 0.09),
     "archetype, skill_band": Allowance(0.96, 0.05, 0.04),
 }
 DECK = {
@@ -172,3 +173,32 @@ def learnt_allowance(
     return Allowance(
         max(share, LEAST_SHARE), precision**-0.5, max(left, LEAST_LEFT), is_learnt=True
     )
+
+
+def shares(allowance: Allowance, weight: Numbers, seed: int) -> Numbers:
+    """Give each of H weighted draws a share of its own, spread as far as it is unsure.
+
+    Parameters
+    ----------
+    allowance : Allowance
+        The share and its standard deviation.
+    weight : ndarray of shape (H,)
+        Weights of the draws, sum 1.
+    seed : int
+        Seed of the order in which draws get their shares.
+
+    Returns
+    -------
+    ndarray of shape (H, 1)
+        Normal quantiles at equal steps of weight, at least `LEAST_SHARE`.
+
+    Examples
+    --------
+    >>> shares(Allowance(0.6, 0.1, 0.1), np.array([0.5, 0.5]), 1).ravel().round(2).tolist()
+    [0.53, 0.67]
+    """
+    order = np.random.default_rng([seed, 1]).permutation(len(weight))
+    places = np.empty(len(weight))
+    places[order] = np.cumsum(weight[order]) - weight[order] / 2
+    spread = allowance.share + allowance.sd * ndtri(np.clip(places, 1e-9, 1 - 1e-9))
+    return np.asarray(np.maximum(spread, LEAST_SHARE)[:, None])

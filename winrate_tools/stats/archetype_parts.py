@@ -16,6 +16,10 @@ from winrate_tools.errors import CountError
 from winrate_tools.stats.archetypes import ArchetypeStrength
 
 Numbers = npt.NDArray[np.float64]
+MODEL_SD = 0.02
+"""Standard deviation, on the log-odds, by which cards' parts miss however many games there are:
+what factions' cards share cannot be told from their archetypes. Measured in simulated drafts,
+where ranges without it held 72 to 92 % of the truth in place of 90."""
 
 
 class Parts(NamedTuple):
@@ -24,7 +28,7 @@ class Parts(NamedTuple):
     Attributes
     ----------
     cards, cards_sd : ndarray of shape (K,)
-        The cards' part: mean and standard deviation.
+        The cards' part: mean and standard deviation, `MODEL_SD` counted in.
     own, own_sd : ndarray of shape (K,)
         What is left of the strength: mean and standard deviation.
     pull : ndarray of shape (K, n)
@@ -86,7 +90,7 @@ def archetype_parts(
     held, effects = _fitting(strength, copies, draws)
     more = held - strength.share @ held
     drawn = effects @ more.T
-    cards, cards_sd = drawn.mean(axis=0), drawn.std(axis=0)
+    cards, cards_sd = drawn.mean(axis=0), np.hypot(drawn.std(axis=0), MODEL_SD)
     relative = strength.relative
     return Parts(
         cards=cards,

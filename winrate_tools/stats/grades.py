@@ -18,6 +18,8 @@ Numbers = npt.NDArray[np.float64]
 Places = npt.NDArray[np.intp]
 WORTH = 0.25
 """A pair is told apart, by itself, if the order is right with 4 in 5: 1 / (1 + 0.25)."""
+FEWEST_DRAWS, MOST_COMPARISONS = 200, 2_000_000_000
+"""From a thousand cards on fewer draws will do, for there are more pairs to a grade."""
 
 
 class Grades(NamedTuple):
@@ -74,40 +76,12 @@ def grades(draws: Numbers, *, worth: float = WORTH) -> Grades:
         msg = f"worth must be above 0 and at most 1, got {worth}"
         raise SettingError(msg)
     order = np.argsort(draws.mean(axis=0), kind="stable")
-    right = chance_below(draws[:, order])
-    place = _cheapest_cuts(np.triu((1 + worth) * right - 1, 1))
-    grade = np.empty(len(order), dtype=np.intp)
-    grade[order] = place
-    return Grades(grade, _misorder(place, right))
-
-
-def chance_below(draws: Numbers) -> Numbers:
-    """Probability that one card's value lies below another's, for every pair.
-
-    Parameters
-    ----------
-    draws : ndarray of shape (D, n)
-        Each row one joint draw of n cards' values.
-
-    Returns
-    -------
-    ndarray of shape (n, n)
-        Row below column; opposite entries add up to 1, and the diagonal is a half. Ties within
-        a draw are broken by place, which draws of continuous values never need.
-
-    Examples
-    --------
-    >>> chance_below(np.array([[1.0, 2.0], [3.0, 2.5]])).tolist()
-    [[0.5, 0.5], [0.5, 0.5]]
-    """
-    count, cards = draws.shape
-    places = _places(draws)
-    below = np.full((cards, cards), 0.5)
-    for i in range(cards - 1):
-        below[i, i + 1 :] = np.count_nonzero(places[i] < places[i + 1 :], axis=1) / count
-    lower = np.tril_indices(cards, -1)
-    below[lower] = 1 - below.T[lower]
-    return below
+    cards = len(order)
+    compared = max(FEWEST_DRAWS, MOST_COMPARISONS // cards**2)
+    cuts = _cheapest_cuts(_places(draws[:compared, order]), worth)
+    grade = np.empty(cards, dtype=np.intp)
+    grade[order] = _numbered(cuts.start, cards)
+    return Grades(grade, _misorder(cuts, np.bincount(grade)))
 
 
 def _places(draws: Numbers) -> npt.NDArray[np.integer[Any]]:
@@ -120,22 +94,39 @@ def _places(draws: Numbers) -> npt.NDArray[np.integer[Any]]:
     return np.ascontiguousarray(places.T)
 
 
-def _cheapest_cuts(cost: Numbers) -> Places:
+class _Cuts(NamedTuple):
+    """Where the last grade of the first b cards opens, b from 0 to n, and chances of pairs.
+
+    `within` adds up the chances of the pairs left together to stand in their right order,
+    `all_pairs` those of all.
+    """
+
+    start: Places
+    within: float
+    all_pairs: float
+
+
+def _cheapest_cuts(places: npt.NDArray[np.integer[Any]], worth: float) -> _Cuts:
     """Cut an order into grades so that the pairs left together cost least.
 
-    ``cost`` holds each pair's cost above the diagonal and 0 elsewhere. The pairs among cards a
-    to b - 1 cost ``sums[b, b] - sums[a, b]``, where ``sums`` adds the cost of all rows before
-    the one and all columns before the other.
+    Cards come one by one, and `right[a]` adds up, over the pairs among card a and those after
+    it, the draws that have them in order: whole numbers, so that nothing is lost.
     """
-    cards = len(cost)
-    sums = np.zeros((cards + 1, cards + 1))
-    sums[1:, 1:] = cost.cumsum(axis=0).cumsum(axis=1)
-    least, start = np.zeros(cards + 1), np.zeros(cards + 1, dtype=np.intp)
+    cards, count = places.shape
+    least, start, within = np.zeros(cards + 1), np.zeros(cards + 1, dtype=np.intp), [0.0]
+    right = np.zeros(cards)
     for end in range(1, cards + 1):
-        total = least[:end] + sums[end, end] - sums[:end, end]
+        below = np.count_nonzero(places[: end - 1] < places[end - 1], axis=1)
+        right[: end - 1] += below[::-1].cumsum()[::-1]
+        total = least[:end] + (1 + worth) * right[:end] / count - _pairs(end - np.arange(end))
         start[end] = total.argmin()
         least[end] = total[start[end]]
-    return _numbered(start, cards)
+        within.append(within[start[end]] + float(right[start[end]]) / count)
+    return _Cuts(start, within[-1], float(right[0] / count))
+
+
+def _pairs(cards: Places) -> Places:
+    return cards * (cards - 1) // 2
 
 
 def _numbered(start: Places, cards: int) -> Places:
@@ -148,6 +139,7 @@ def _numbered(start: Places, cards: int) -> Places:
     return opens.cumsum()
 
 
-def _misorder(place: Places, right: Numbers) -> float:
-    apart = place[:, None] < place[None, :]
-    return float(np.mean(1 - right[apart])) if apart.any() else 0.0
+def _misorder(cuts: _Cuts, sizes: Places) -> float:
+    """Share of the pairs told apart that one must expect to be the wrong way round."""
+    apart = int(_pairs(sizes.sum()) - _pairs(sizes).sum())
+    return 1 - (cuts.all_pairs - cuts.within) / apart if apart else 0.0

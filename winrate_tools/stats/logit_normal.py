@@ -9,18 +9,21 @@ by Gauss-Hermite quadrature centred on the integrand's own mode, so it holds at 
 wins, all wins and a thousand million games alike.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
-from scipy.special import expit
+from scipy.special import expit, logit
 
 from winrate_tools.errors import CountError
 
 Numbers = npt.NDArray[np.float64]
 MOST_STEPS = 60
+NEAR = 1e-6
+"""Newton's method stops after a step this small: the next would be about its square."""
 NODES = 9
 
 
@@ -105,57 +108,96 @@ def posterior(
     precision = np.broadcast_to(np.asarray(sd, dtype=np.float64), shape) ** -2.0
     mode = _mode(evidence, mu, precision)
     scale = (_curvature(evidence, mode) + precision) ** -0.5
-    points, log_weights = _hermite(nodes)
-    t = mode[..., None] + scale[..., None] * points
-    log_joint = (
-        _log_likelihood(evidence, t) - 0.5 * precision[..., None] * (t - mu[..., None]) ** 2
-    )
-    log_terms = log_joint + log_weights
-    top = log_terms.max(axis=-1, keepdims=True)
-    terms = np.exp(log_terms - top)
-    total = terms.sum(axis=-1)
-    first = (terms * points).sum(axis=-1) / total
-    second = (terms * points**2).sum(axis=-1) / total
-    log_marginal = top[..., 0] + np.log(total * scale * np.sqrt(precision))
+    return _integrated(_Integrands(evidence, mu, precision, mode, scale), nodes)
+
+
+class _Integrands(NamedTuple):
+    """Likelihoods times priors, each with its mode and the scale of its peak."""
+
+    evidence: Evidence
+    mu: Numbers
+    precision: Numbers
+    mode: Numbers
+    scale: Numbers
+
+
+def _integrated(of: _Integrands, nodes: int) -> Posterior:
+    """Add up node by node, in units of each integrand's height: no memory but for the sums."""
+    total, first, second = np.zeros((3, *of.scale.shape))
+    for point, term in _terms(of, nodes):
+        moment = term * point
+        total += term
+        first += moment
+        second += moment * point
+    first /= total
+    second /= total
+    log_marginal = _log_height(of) + np.log(total * of.scale * np.sqrt(of.precision))
     spread = np.sqrt(np.maximum(second - first**2, 0)) if nodes > 1 else 1.0
-    return Posterior(log_marginal, mode + scale * first, scale * spread)
+    return Posterior(log_marginal, of.mode + of.scale * first, of.scale * spread)
+
+
+def _terms(of: _Integrands, nodes: int) -> Iterator[tuple[float, Numbers]]:
+    """Yield each node and the integrand there, weighted, over its height at the mode.
+
+    Only differences from the mode are worked out, so huge counts lose no digits.
+    """
+    rate = expit(of.evidence.offset + of.mode)
+    slope = of.evidence.wins - of.precision * (of.mode - of.mu)
+    for point, weight in zip(*_hermite(nodes), strict=True):
+        step = of.scale * point
+        term = np.expm1(step)
+        term *= rate
+        np.log1p(term, out=term)
+        term *= -of.evidence.games
+        term += (slope - 0.5 * of.precision * step) * step
+        np.exp(term, out=term)
+        term *= weight
+        yield point, term
+
+
+def _log_height(of: _Integrands) -> Numbers:
+    """Log of the integrand at its mode, less the highest log-likelihood of any rate."""
+    wins, games = of.evidence.wins, of.evidence.games
+    eta = of.evidence.offset + of.mode
+    height = wins * eta - games * np.logaddexp(0, eta) - _log_likelihood_at_best(wins, games)
+    return np.asarray(height - 0.5 * of.precision * (of.mode - of.mu) ** 2)
 
 
 @cache
 def _hermite(nodes: int) -> tuple[Numbers, Numbers]:
-    """Return standard-normal nodes, and log weights that undo the normal kernel's decay."""
+    """Return standard-normal nodes, and weights that undo the normal kernel's decay."""
     points, weights = np.polynomial.hermite_e.hermegauss(nodes)
-    return points, np.log(weights / np.sqrt(2 * np.pi)) + points**2 / 2
+    return points, weights / np.sqrt(2 * np.pi) * np.exp(points**2 / 2)
 
 
 def _mode(evidence: Evidence, mu: Numbers, precision: Numbers) -> Numbers:
     """Climb to each integrand's only peak, by Newton's method kept inside a bracket."""
-    t = mu + 0.0
     reach = evidence.games / precision
     low, high = mu - reach, mu + reach
+    t = np.clip(_near_mode(evidence, mu, precision), low, high)
     for _ in range(MOST_STEPS):
         rate = expit(evidence.offset + t)
         slope = evidence.wins - evidence.games * rate - precision * (t - mu)
         low, high = np.where(slope > 0, t, low), np.where(slope < 0, t, high)
-        step = slope / (evidence.games * rate * (1 - rate) + precision)
-        moved = t + step
+        moved = t + slope / (evidence.games * rate * (1 - rate) + precision)
         moved = np.where((moved < low) | (moved > high), 0.5 * (low + high), moved)
-        if np.all(np.abs(moved - t) <= 1e-10 + 1e-10 * np.abs(t)):
+        if np.all(np.abs(moved - t) <= NEAR * (1 + np.abs(t))):
             return moved
         t = moved
     return t
 
 
+def _near_mode(evidence: Evidence, mu: Numbers, precision: Numbers) -> Numbers:
+    """Mode if the likelihood of the log-odds were normal."""
+    share = (evidence.wins + 0.5) / (evidence.games + 1)
+    information = evidence.games * share * (1 - share)
+    away = logit(share) - evidence.offset - mu
+    return np.asarray(mu + away * (information / (information + precision)))
+
+
 def _curvature(evidence: Evidence, t: Numbers) -> Numbers:
     rate = expit(evidence.offset + t)
     return np.asarray(evidence.games * rate * (1 - rate))
-
-
-def _log_likelihood(evidence: Evidence, t: Numbers) -> Numbers:
-    """Binomial log-likelihood at nodes, less the maximum that any rate could reach."""
-    eta = evidence.offset[:, None] + t
-    wins, games = evidence.wins[:, None], evidence.games[:, None]
-    return wins * eta - games * np.logaddexp(0, eta) - _log_likelihood_at_best(wins, games)
 
 
 def _log_likelihood_at_best(wins: Numbers, games: Numbers) -> Numbers:

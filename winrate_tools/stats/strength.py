@@ -17,7 +17,7 @@ from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
-from scipy.special import expit, logit, ndtri
+from scipy.special import expit, logit
 
 from winrate_tools.settings import Settings
 from winrate_tools.stats.allowance import (
@@ -25,17 +25,18 @@ from winrate_tools.stats.allowance import (
     given_allowance,
     learnt_allowance,
     scaled,
+    shares,
     usual_allowance,
 )
 from winrate_tools.stats.hyperparameters import cards_given, learn
 from winrate_tools.stats.mixture import NormalMixture
+from winrate_tools.stats.model_checks import deviates
 from winrate_tools.stats.prior import Classes, Prior, prior_for
 from winrate_tools.stats.sample import Sample, sample
 from winrate_tools.stats.target import Target, target
 from winrate_tools.tables import CardTable
 
 Numbers = npt.NDArray[np.float64]
-LEAST_SHARE = 0.02
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -66,6 +67,8 @@ class Strength:
         Share of a record, less its company, that is the card's own.
     draw_weight : ndarray of shape (H,)
         Weight of each hyperparameter draw; J is H times the number of classes.
+    deviates : ndarray of shape (n,)
+        How far each record lies from what the prior expects, see `model_checks.deviates`.
     """
 
     sample: Sample
@@ -79,6 +82,7 @@ class Strength:
     between: Numbers
     own_share: Numbers
     draw_weight: Numbers
+    deviates: Numbers
 
     def own(
         self, allowance: float | None = None, *, level: float | None = None
@@ -113,6 +117,10 @@ class Strength:
     def record(self) -> NormalMixture:
         """Return the records as they would be after endless games, company and all."""
         return NormalMixture(self.weight, self.record_mean, self.record_sd)
+
+    def looks(self) -> tuple[NormalMixture, Numbers, Numbers]:
+        """Return own effects by records alone, and the contrasts with their variances."""
+        return self._by_record(self.allowance), *_on_scale(self.sample)
 
     def surprise(self) -> NormalMixture:
         """Own effects less what usage made one expect of each card."""
@@ -239,8 +247,9 @@ def strength(table: CardTable, settings: Settings | None = None) -> Strength:
         company=shared,
         expected=np.tile(classes.mean[0], (count, 1)),
         between=np.tile(between, (count, 1)),
-        own_share=np.tile(_shares(allowance, hyper.weight, settings.seed), (count, 1)),
+        own_share=np.tile(shares(allowance, hyper.weight, settings.seed), (count, 1)),
         draw_weight=hyper.weight,
+        deviates=deviates(counts.evidence, classes, hyper.weight),
     )
 
 
@@ -274,15 +283,6 @@ def _on_scale(counts: Sample) -> tuple[Numbers, Numbers]:
         return nothing, nothing
     factor = counts.seen if counts.measure == "deck" else 1.0
     return factor * counts.contrast.estimate, factor**2 * counts.contrast.variance
-
-
-def _shares(allowance: Allowance, weight: Numbers, seed: int) -> Numbers:
-    """One share for each weighted draw, spread as far as it is unsure, shape (draws, 1)."""
-    order = np.random.default_rng([seed, 1]).permutation(len(weight))
-    places = np.empty(len(weight))
-    places[order] = np.cumsum(weight[order]) - weight[order] / 2
-    shares = allowance.share + allowance.sd * ndtri(np.clip(places, 1e-9, 1 - 1e-9))
-    return np.asarray(np.maximum(shares, LEAST_SHARE)[:, None])
 
 
 def _between(classes: Classes) -> Numbers:

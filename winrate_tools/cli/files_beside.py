@@ -1,0 +1,126 @@
+"""Files that a command writes besides its result: made first, then written, each whole."""
+
+from collections.abc import Mapping, Sequence
+from importlib.util import find_spec
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import TYPE_CHECKING
+
+from winrate_tools import __version__
+from winrate_tools.cli.output import deliver, say
+from winrate_tools.cli.targets import Target
+from winrate_tools.errors import MissingExtraError
+
+if TYPE_CHECKING:
+    from winrate_tools.decide.since import Since
+    from winrate_tools.decide.verdicts import CardVerdict
+    from winrate_tools.ranking import Ranking
+
+
+EXTRAS = {"--xlsx": ("xlsxwriter", "xlsx"), "--plot": ("matplotlib", "plot")}
+"""Options that need a library of an extra, and that extra."""
+
+
+def demand_extras(targets: Sequence[Target]) -> None:
+    """Refuse what needs a library that is not installed, before any work is done.
+
+    Raises
+    ------
+    MissingExtraError
+        If one is not there.
+    """
+    for option, _ in targets:
+        library, extra = EXTRAS.get(option, ("winrate_tools", ""))
+        if find_spec(library) is None:
+            msg = f'{option} needs {library}: pip install "winrate_tools[{extra}]"'
+            raise MissingExtraError(msg)
+
+
+def workbook(
+    ranking: "Ranking",
+    cards: "Sequence[CardVerdict]",
+    origins: Mapping[str, str],
+    since: "Since | None" = None,
+) -> bytes:
+    """Make the workbook of a ranking.
+
+    Parameters
+    ----------
+    ranking : Ranking
+        A judged pool.
+    cards : sequence of CardVerdict
+        Those of its cards to write.
+    origins : mapping of str to str
+        Setting to where its value came from.
+    since : Since, optional
+        What changed since an earlier ranking.
+
+    Returns
+    -------
+    bytes
+    """
+    from winrate_tools.report import sheet
+
+    return sheet.workbook(
+        ranking.verdict,
+        cards,
+        ranking.source,
+        ranking.settings,
+        origins=origins,
+        version=__version__,
+        since=since,
+    )
+
+
+def plotted(ranking: "Ranking", ending: str) -> bytes:
+    """Draw the estimates of a ranking as a file of its own.
+
+    Parameters
+    ----------
+    ranking : Ranking
+        A judged pool.
+    ending : str
+        Kind of picture: ``".png"``, ``".svg"`` or ``".pdf"``.
+
+    Returns
+    -------
+    bytes
+    """
+    from winrate_tools.report.plots import plot
+
+    with TemporaryDirectory() as folder:
+        path = Path(folder) / f"plot{ending}"
+        plot(ranking.verdict, path)
+        return path.read_bytes()
+
+
+def picture_targets(path: str) -> tuple[Target, ...]:
+    """List the files of pictures that may stand beside a report in markdown."""
+    from winrate_tools.report.figures import archetypes, estimates, luck, outlook, use
+    from winrate_tools.report.markdown import picture_file
+
+    names = [kind.NAME for kind in (estimates, luck, archetypes, use, outlook)]
+    report = Path(path)
+    return tuple(
+        Target("-o", str(report.with_name(picture_file(report.stem, name)))) for name in names
+    )
+
+
+def write_all(files: Mapping[str, bytes], *, force: bool) -> None:
+    """Write files, each whole, and say which.
+
+    Parameters
+    ----------
+    files : mapping of str to bytes
+        Path to content.
+    force : bool
+        Whether files that exist may go.
+
+    Raises
+    ------
+    OutputError
+        If one cannot be written; those before it stay.
+    """
+    for path, data in files.items():
+        deliver(data, path, force=force)
+        say(f"wrote {path}")

@@ -1,0 +1,70 @@
+"""The same card in two tables: names are compared without regard to case and blanks only."""
+
+import unicodedata
+from collections.abc import Iterable, Sequence
+from difflib import get_close_matches
+
+from winrate_tools.errors import CountError
+
+NEAR = 0.85
+"""Likeness from which on another name may be a slip of the pen; a judgement, no source."""
+
+
+def folded(name: str) -> str:
+    """Make names that are the same to a reader equal.
+
+    Examples
+    --------
+    >>> folded(" Ash  VINE ") == folded("ash vine")
+    True
+    """
+    composed = unicodedata.normalize("NFC", " ".join(name.split()))
+    return unicodedata.normalize("NFC", composed.casefold())
+
+
+def places(names: Sequence[str], known: Sequence[str], where: str) -> list[int | None]:
+    """Find each name among those of another table; no name is ever taken for a like one.
+
+    Parameters
+    ----------
+    names : sequence of str
+        The names looked for.
+    known : sequence of str
+        The names of the other table.
+    where : str
+        What the other table is, for the message.
+
+    Returns
+    -------
+    list of (int or None)
+        Each name's place among the known ones, None where it is not there.
+
+    Raises
+    ------
+    CountError
+        If a name is missing and a very like one, which nothing else matches, is there: one of
+        the two is misspelt.
+
+    Examples
+    --------
+    >>> places(["ash vine", "Moth"], ["Tin Bell", "Ash Vine"], "the table of games")
+    [1, None]
+    """
+    at = {folded(name): i for i, name in enumerate(known)}
+    found = [at.get(folded(name)) for name in names]
+    free = [name for i, name in enumerate(known) if i not in set(found)]
+    for name, place in zip(names, found, strict=True):
+        if place is None and (near := nearest(name, free)):
+            msg = (
+                f"{name!r} is not in {where}; did you mean {near!r}? Names must agree but for "
+                "case and blanks: mend one of the two tables"
+            )
+            raise CountError(msg)
+    return found
+
+
+def nearest(name: str, known: Iterable[str]) -> str | None:
+    """Return the known name that is most like another, None if none is very like it."""
+    by_fold = {folded(each): each for each in known}
+    near = get_close_matches(folded(name), by_fold, n=1, cutoff=NEAR)
+    return by_fold[near[0]] if near else None

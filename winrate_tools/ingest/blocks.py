@@ -1,0 +1,126 @@
+"""A stream of bytes cut where records end, so that a file of any size passes in pieces."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Protocol
+
+import numpy as np
+
+from winrate_tools.errors import TableError
+
+SIZE = 1 << 22
+"""Bytes read at a time."""
+NEWLINE = ord("\n")
+LONGEST = 1 << 26
+"""Bytes within which a record must end."""
+
+
+class Readable(Protocol):
+    """Anything that hands out its next bytes, and none at its end."""
+
+    def read(self, size: int, /) -> bytes:
+        """Return up to `size` bytes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Whole records.
+
+    Attributes
+    ----------
+    data : bytes
+        The records, with their line ends.
+    line : int
+        Physical line on which the first one begins, from 1.
+    lines : int
+        How many line ends they have.
+    """
+
+    data: bytes
+    line: int
+    lines: int = 0
+
+
+def blocks(
+    file: Readable, name: str, *, read: bytes = b"", line: int = 1, size: int | None = None
+) -> Iterator[Block]:
+    r"""Cut a stream into blocks of whole records.
+
+    Parameters
+    ----------
+    file : readable
+        Text in UTF-8.
+    name : str
+        What to call it in messages.
+    read : bytes, optional
+        What has been read of it before and belongs to the first block.
+    line : int, optional
+        Physical line of the first byte.
+    size : int, optional
+        Bytes to read at a time, at least 1; by default `SIZE`.
+
+    Yields
+    ------
+    Block
+        In order; nothing is lost between them.
+
+    Raises
+    ------
+    TableError
+        If a record does not end within `LONGEST` bytes.
+
+    Examples
+    --------
+    >>> from io import BytesIO
+    >>> [block.data for block in blocks(BytesIO(b'a,1\n"b\nc",2\nd,3'), "log", size=9)]
+    [b'a,1\n', b'"b\nc",2\n', b'd,3']
+    """
+    rest = read
+    while chunk := file.read(size or SIZE):
+        rest += chunk
+        end = record_end(rest)
+        if not end and len(rest) > LONGEST:
+            msg = (
+                f"{name}:{line}: a record must end within {LONGEST >> 20} MB, this one does "
+                "not; close the quote that opens in it"
+            )
+            raise TableError(msg)
+        if end:
+            lines = line_count(rest[:end])
+            yield Block(rest[:end], line, lines)
+            line += lines
+            rest = rest[end:]
+    if rest:
+        yield Block(rest, line, line_count(rest))
+
+
+def record_end(data: bytes) -> int:
+    r"""Return where the last whole record ends: after the last line end outside of quotes.
+
+    Examples
+    --------
+    >>> record_end(b'a,1\nb,"2\n3'), record_end(b'a,"1')
+    (4, 0)
+    """
+    end = data.rfind(b"\n") + 1
+    if b'"' not in data:
+        return end
+    is_inside = data.count(b'"', 0, end) % 2
+    while end and is_inside:
+        start = data.rfind(b"\n", 0, end - 1) + 1
+        is_inside ^= data.count(b'"', start, end) % 2
+        end = start
+    return end
+
+
+def line_count(data: bytes) -> int:
+    r"""Count the line ends of whole lines: ``\n``, ``\r\n`` or ``\r``.
+
+    Examples
+    --------
+    >>> line_count(b"a\r\nb\rc\n")
+    3
+    """
+    letters = np.frombuffer(data, np.uint8)
+    lone = data.count(b"\r") - data.count(b"\r\n") if b"\r" in data else 0
+    return int(np.count_nonzero(letters == NEWLINE)) + lone

@@ -1,0 +1,180 @@
+"""Archetypes against their two lines, and beside each what its cards do for it."""
+
+from collections.abc import Iterator
+
+from winrate_tools.decide.archetype_verdicts import ArchetypePool, ArchetypeVerdict
+from winrate_tools.report import archetype_words, words
+from winrate_tools.report.document import Picture
+from winrate_tools.report.figures.bars import Mark, apart, bar
+from winrate_tools.report.figures.frame import (
+    LETTER,
+    WIDTH,
+    Scale,
+    framed,
+    grouped,
+    pixels,
+    room_for,
+    rules,
+    said,
+    text,
+    upright,
+)
+from winrate_tools.report.fitting import shortened
+
+NAME = "archetypes"
+TITLE = "Archetypes against their lines"
+ROW, TOP, FOOT = 24, 68, 26
+NAMES_FROM, LONGEST_NAME, GAP = 16, 30, 40
+MARKS = {
+    "underpowered": Mark("cut", "▼"),
+    "overpowered": Mark("keep", "▲"),
+    "balanced": Mark("even", "="),
+    "unsettled": Mark("wait", "○"),
+}
+LEGEND = {"underpowered": 0, "overpowered": 110, "balanced": 208, "unsettled": 286}
+
+
+def picture(pool: ArchetypePool) -> Picture:
+    """Draw the picture and put its words beside it."""
+    return Picture(NAME, TITLE, caption(pool), alt(pool), svg(pool))
+
+
+def caption(pool: ArchetypePool) -> str:
+    """Say how to read the picture."""
+    name = words.range_name(pool.sure)
+    low, high = words.exact_percent(pool.low_line), words.exact_percent(pool.high_line)
+    left = (
+        f"Best estimates of what archetypes win, each with its {name} range. A range wholly "
+        f"below {low} is called underpowered (▼), one wholly above {high} overpowered (▲)."
+    )
+    if not _has_parts(pool):
+        return left
+    return (
+        f"{left} On the right, the points that an archetype's cards add against the average "
+        f"archetype's, with the {name} range; what they do not explain is its plan and how its "
+        "cards work together. The split is made under assumptions, not a fact."
+    )
+
+
+def alt(pool: ArchetypePool) -> str:
+    """Say what there is to be seen."""
+    each = "; ".join(_in_words(one, pool) for one in pool.archetypes)
+    low, high = words.exact_percent(pool.low_line), words.exact_percent(pool.high_line)
+    return f"Lines at {low} and {high}. From the weakest: {each}."
+
+
+def _in_words(one: ArchetypeVerdict, pool: ArchetypePool) -> str:
+    shown = archetype_words.estimate(one, pool)
+    ends = archetype_words.range_of(one, pool)
+    part = f", cards {archetype_words.signed(one.cards_part)}" if _has_part(one) else ""
+    return f"{one.archetype} {shown} ({ends}), {one.verdict}{part}"
+
+
+def _has_part(one: ArchetypeVerdict) -> bool:
+    return one.cards_part is not None
+
+
+def _has_parts(pool: ArchetypePool) -> bool:
+    return any(map(_has_part, pool.archetypes))
+
+
+def svg(pool: ArchetypePool) -> str:
+    """Draw the picture.
+
+    Parameters
+    ----------
+    pool : ArchetypePool
+        The judged archetypes.
+
+    Returns
+    -------
+    str
+        One ``<svg>``, a row an archetype.
+    """
+    names = shortened([one.archetype for one in pool.archetypes], LONGEST_NAME)
+    left = NAMES_FROM + LETTER * room_for(names, LONGEST_NAME) + 16
+    bottom = TOP + ROW * len(names)
+    middle = left + 0.6 * (WIDTH - left) if _has_parts(pool) else WIDTH
+    x = Scale(left, middle - 12, *_reach(pool))
+    parts = [*_legend(), *_strengths(pool, names, x, bottom)]
+    if _has_parts(pool):
+        parts += _cards_parts(
+            pool, Scale(middle + GAP, WIDTH - 16, *_parts_reach(pool)), bottom
+        )
+    return framed(NAME, TITLE, alt(pool), bottom + FOOT, parts)
+
+
+def _reach(pool: ArchetypePool) -> tuple[float, float]:
+    ends = [end for one in pool.archetypes for end in (one.low, one.high)]
+    ends += [pool.low_line, pool.high_line]
+    return max(0.0, min(ends) - 0.01), min(1.0, max(ends) + 0.01)
+
+
+def _parts_reach(pool: ArchetypePool) -> tuple[float, float]:
+    ends = [end or 0.0 for one in pool.archetypes for end in (one.cards_low, one.cards_high)]
+    return min(*ends, 0.0) - 0.005, max(*ends, 0.0) + 0.005
+
+
+def _legend() -> Iterator[str]:
+    for verdict, start in LEGEND.items():
+        mark = MARKS[verdict]
+        yield (
+            f'<g class="{mark.tone}"><text class="mark" x="{start + 2}" y="14">{mark.glyph}'
+            f'</text><text x="{start + 15}" y="14">{verdict}</text></g>'
+        )
+
+
+def _strengths(pool: ArchetypePool, names: list[str], x: Scale, bottom: float) -> Iterator[str]:
+    yield text((x.start + x.end) / 2, TOP - 32, "best estimate, with the lines", "head middle")
+    ticks = x.ticks(6)
+    yield rules("rule", upright=((TOP, bottom, x(tick)) for tick in ticks))
+    yield grouped(
+        "soft middle",
+        (text(x(tick), bottom + 16, f"{words.plain(100 * tick)}%") for tick in ticks),
+    )
+    lines = x(pool.low_line), x(pool.high_line)
+    for row, (one, name) in enumerate(zip(pool.archetypes, names, strict=True)):
+        mark, y = MARKS[one.verdict], TOP + ROW * (row + 0.5)
+        sides = _sides(one)
+        low, high = (
+            apart(apart(x(end), lines[0], side[0]), lines[1], side[1])
+            for end, side in zip((one.low, one.high), sides, strict=True)
+        )
+        yield (
+            f'<g class="row {mark.tone}" transform="translate(0 {pixels(y)})">'
+            f"{bar(low, x(one.estimate), high)}"
+            f'<text class="mark" x="2" y="4">{mark.glyph}</text>'
+            f'<text x="{NAMES_FROM}" y="4">{said(name)}</text></g>'
+        )
+    for at, rate, end in ((lines[0], pool.low_line, "end"), (lines[1], pool.high_line, "")):
+        yield upright("line", at, TOP - 6, bottom)
+        yield text(at, TOP - 12, words.exact_percent(rate), f"head {end}".strip())
+
+
+def _sides(one: ArchetypeVerdict) -> tuple[tuple[int | None, int | None], ...]:
+    """Say on which sides of the two lines the ends of a range have to be seen."""
+    if not one.games:
+        return (None, None), (None, None)
+    low = (None, 1 if one.verdict == "overpowered" else -1)
+    return low, (-1 if one.verdict == "underpowered" else 1, None)
+
+
+def _cards_parts(pool: ArchetypePool, x: Scale, bottom: float) -> Iterator[str]:
+    yield text((x.start + x.end) / 2, TOP - 32, "its cards' part, in points", "head middle")
+    ticks = x.ticks(4)
+    yield rules("rule", upright=((TOP, bottom, x(tick)) for tick in ticks if tick))
+    yield upright("axis", x(0), TOP, bottom)
+    shown = {tick: words.plain(100 * tick) for tick in ticks}
+    yield grouped(
+        "soft middle",
+        (
+            text(x(tick), bottom + 16, f"+{number}" if tick > 0 else number)
+            for tick, number in shown.items()
+        ),
+    )
+    for row, one in enumerate(pool.archetypes):
+        if one.cards_part is None or one.cards_low is None or one.cards_high is None:
+            continue
+        y = TOP + ROW * (row + 0.5)
+        ends = (x(one.cards_low), x(one.cards_part), x(one.cards_high))
+        yield f'<g class="even" transform="translate(0 {pixels(y)})">{bar(*ends)}</g>'

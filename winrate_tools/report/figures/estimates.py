@@ -1,0 +1,231 @@
+"""Every card's estimate with its range against the line, the weakest of each group first."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import accumulate
+from typing import NamedTuple
+
+from winrate_tools.decide.rules import Verdict
+from winrate_tools.decide.verdicts import CardVerdict, PoolVerdict
+from winrate_tools.report import words
+from winrate_tools.report.document import Picture
+from winrate_tools.report.figures.bars import apart
+from winrate_tools.report.figures.frame import (
+    LETTER,
+    WIDTH,
+    Scale,
+    across,
+    framed,
+    grouped,
+    pixels,
+    room_for,
+    rules,
+    said,
+    text,
+    upright,
+)
+from winrate_tools.report.figures.marks import CLASSES, GLYPHS, LEGEND_WIDTH, legend
+from winrate_tools.report.fitting import shortened
+from winrate_tools.report.sentences import counts_sentence
+
+NAME = "estimates"
+TITLE = "Every card against the line"
+ROW = 14
+TOP, HEADER, GAP, FOOT = 46, 20, 8, 22
+NAMES_FROM, LONGEST_NAME = 16, 34
+SCALE = f"{NAME}-scale"
+"""Drawn once, and used above every group."""
+TICKS = 12
+SIDES: dict[Verdict, tuple[int, int]] = {
+    "cut": (-1, -1),
+    "keep": (1, 1),
+    "more games": (-1, 1),
+}
+"""On which side of the line the two ends of a range are seen."""
+WIDER = (0.95, 0.99, 0.998)
+MOVES = 0.08
+"""How far the line may be moved either way without leaving the picture."""
+EXTREME = 0.005
+"""Ranges up to the central 99 in 100 have room in the picture."""
+
+
+class Bar(NamedTuple):
+    """One card, with its place in the pool and its wider range."""
+
+    place: int
+    card: CardVerdict
+    low: float
+    high: float
+
+
+class Group(NamedTuple):
+    """Cards that stand together under a heading."""
+
+    title: str
+    bars: tuple[Bar, ...]
+
+
+def wide_level(sure: float) -> float:
+    """Return what the thin line holds: more than the range that agrees with the verdict.
+
+    Examples
+    --------
+    >>> wide_level(0.9), wide_level(0.99)
+    (0.95, 0.99)
+    """
+    return next((level for level in WIDER if level > 2 * sure - 1 + 1e-6), 2 * sure - 1)
+
+
+def groups(pool: PoolVerdict) -> tuple[Group, ...]:
+    """Gather the cards by faction, else by the archetype of most games, else all together.
+
+    Parameters
+    ----------
+    pool : PoolVerdict
+        A judged pool.
+
+    Returns
+    -------
+    tuple of Group
+        In the order of the names, cards without a label last; of each, the weakest first.
+    """
+    tail = (1 - wide_level(pool.sure)) / 2
+    ends = pool.beliefs.rates([tail, 1 - tail])
+    found: dict[str, list[Bar]] = {}
+    for place, (card, (low, high)) in enumerate(zip(pool.cards, ends, strict=True)):
+        bar = Bar(place, card, min(float(low), card.low), max(float(high), card.high))
+        found.setdefault(_label(card, pool), []).append(bar)
+    order = sorted(found, key=lambda label: (label == "", label))
+    return tuple(Group(label or _rest(found), tuple(found[label])) for label in order)
+
+
+def _label(card: CardVerdict, pool: PoolVerdict) -> str:
+    if any(other.faction for other in pool.cards):
+        return card.faction or ""
+    return card.homes[0].archetype if card.homes else ""
+
+
+def _rest(found: dict[str, list[Bar]]) -> str:
+    return "No label" if len(found) > 1 else "All cards"
+
+
+def picture(pool: PoolVerdict) -> Picture:
+    """Draw the picture and put its words beside it."""
+    return Picture(NAME, TITLE, caption(pool), alt(pool), svg(pool))
+
+
+def caption(pool: PoolVerdict) -> str:
+    """Say how to read the picture."""
+    wide = words.range_name((1 + wide_level(pool.sure)) / 2)
+    return (
+        f"A dot is the best estimate of a card's win rate. The chance that the true one lies "
+        f"on the thick bar is {words.range_name(pool.sure)}, on the thin one {wide}. A thick "
+        f"bar left of the line of {words.exact_percent(pool.line)} is a cut (▼), one right of "
+        "it a keep (▲); one that touches the line needs more games (○), and so does a card "
+        "without any."
+    )
+
+
+def alt(pool: PoolVerdict) -> str:
+    """Say what there is to be seen."""
+    line = words.exact_percent(pool.line)
+    low, high = (words.percent(pool.cards[i].estimate) for i in (0, -1))
+    return (
+        f"{counts_sentence(pool)} Estimates run from {low} ({pool.cards[0].card}) to {high} "
+        f"({pool.cards[-1].card}); the line is at {line}."
+    )
+
+
+def domain(pool: PoolVerdict) -> tuple[float, float]:
+    """Return the lowest and highest win rate with a place in the picture."""
+    ends = pool.beliefs.rates([EXTREME, 1 - EXTREME])
+    lows = [pool.line - MOVES, *ends[:, 0], *(card.low for card in pool.cards)]
+    highs = [pool.line + MOVES, *ends[:, 1], *(card.high for card in pool.cards)]
+    return max(0.0, float(min(lows)) - 0.005), min(1.0, float(max(highs)) + 0.005)
+
+
+def svg(pool: PoolVerdict) -> str:
+    """Draw the picture.
+
+    Parameters
+    ----------
+    pool : PoolVerdict
+        A judged pool.
+
+    Returns
+    -------
+    str
+        One ``<svg>``; each card is a ``<svg>`` of its own with its number in the pool as
+        ``data-i``, holding its wide line, its range, its dot, its mark and its name, in this
+        order, by which the style sheet tells them apart.
+    """
+    together = groups(pool)
+    names = shortened([card.card for card in pool.cards], LONGEST_NAME)
+    left = NAMES_FROM + LETTER * room_for(names, LONGEST_NAME) + 14
+    x = Scale(left, WIDTH - 16, *domain(pool))
+    rows = sum(len(group.bars) for group in together)
+    bottom = TOP + rows * ROW + len(together) * (HEADER + GAP)
+    data = (
+        f' data-x0="{pixels(x.start)}" data-x1="{pixels(x.end)}" data-r0="{x.low:.6f}" '
+        f'data-r1="{x.high:.6f}"'
+    )
+    at = round(x(pool.line), 1)
+    parts = [
+        *_legend(pool),
+        rules("rule", upright=((TOP, bottom, x(tick)) for tick in x.ticks(TICKS))),
+        *_groups(together, names, x, at),
+        upright("line", at, TOP - 6, bottom),
+        text(at, TOP - 10, f"line {words.exact_percent(pool.line)}", "line-label"),
+        *_scales(x, [*(top - 5 for top in _tops(together)), bottom + 12]),
+    ]
+    return framed(NAME, TITLE, alt(pool), bottom + FOOT, parts, data)
+
+
+def _legend(pool: PoolVerdict) -> Iterator[str]:
+    wide = words.range_name((1 + wide_level(pool.sure)) / 2)
+    yield from legend()
+    yield f'<g class="wait">{across("range", LEGEND_WIDTH + 12, LEGEND_WIDTH + 36, 10)}</g>'
+    yield text(LEGEND_WIDTH + 42, 14, words.range_name(pool.sure))
+    yield f'<g class="wait">{across("wide", LEGEND_WIDTH + 112, LEGEND_WIDTH + 136, 10)}</g>'
+    yield text(LEGEND_WIDTH + 142, 14, wide)
+
+
+def _tops(together: Sequence[Group]) -> list[float]:
+    """Say where the rows of each group begin."""
+    heights = (HEADER + GAP + ROW * len(group.bars) for group in together)
+    return [y + HEADER for y in accumulate(heights, initial=float(TOP))][: len(together)]
+
+
+def _scales(x: Scale, heights: Iterable[float]) -> Iterator[str]:
+    """Draw the scale once, and use it wherever it is wanted."""
+    ticks = (text(x(tick), 0, f"{words.plain(100 * tick)}%") for tick in x.ticks(TICKS))
+    yield f'<defs><g id="{SCALE}">{"".join(ticks)}</g></defs>'
+    yield grouped("soft middle", (f'<use href="#{SCALE}" y="{pixels(y)}"/>' for y in heights))
+
+
+def _groups(
+    together: Sequence[Group], names: Sequence[str], x: Scale, line: float
+) -> Iterator[str]:
+    for group, top in zip(together, _tops(together), strict=True):
+        yield text(0, top - 5, group.title, "head")
+        for row, bar in enumerate(group.bars):
+            yield _row(bar, names[bar.place], x, top + ROW * (row + 0.5), line)
+
+
+def _row(bar: Bar, name: str, x: Scale, y: float, line: float) -> str:
+    card = bar.card
+    low, high = ends(card, x, line)
+    empty = "" if card.games else " none"
+    return (
+        f'<svg class="{CLASSES[card.verdict]}{empty}" data-i="{bar.place}" y="{pixels(y)}">'
+        f'<line x1="{pixels(x(bar.low))}" x2="{pixels(x(bar.high))}"/>'
+        f'<line x1="{pixels(low)}" x2="{pixels(high)}"/>'
+        f'<circle cx="{pixels(x(card.estimate))}"/>'
+        f"<text>{GLYPHS[card.verdict]}</text>"
+        f'<text x="{NAMES_FROM}">{said(name)}</text></svg>'
+    )
+
+
+def ends(card: CardVerdict, x: Scale, line: float) -> tuple[float, float]:
+    """Place the ends of a card's range; it touches the line exactly where the verdict waits."""
+    sides = SIDES[card.verdict] if card.games else (None, None)
+    return apart(x(card.low), line, sides[0]), apart(x(card.high), line, sides[1])

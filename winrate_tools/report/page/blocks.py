@@ -1,0 +1,123 @@
+"""The blocks of a document as HTML; whatever a name holds, it stays a name."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from html import escape
+
+from winrate_tools.report.document import (
+    Block,
+    Entries,
+    Paragraph,
+    Picture,
+    Section,
+    Table,
+    TableColumn,
+    Tone,
+    Verbatim,
+)
+from winrate_tools.report.glyphs import visible
+from winrate_tools.report.page.slim import slim_picture
+
+CLASSES: Mapping[Tone, str] = {"cut": "cut", "keep": "keep", "more games": "wait", "": ""}
+MUCH = 4
+"""Columns as spare as this go first where there is little room."""
+
+
+def said(text: str) -> str:
+    r"""Write a text so that it stays one, whatever it holds.
+
+    Examples
+    --------
+    >>> print(said('<b> & "q" \u202e'))
+    &lt;b&gt; &amp; &quot;q&quot; \u202e
+    """
+    return escape(visible(text)).replace("&#x27;", "'")
+
+
+def blocks_html(section: Section, live: Mapping[str, str] | None = None) -> str:
+    """Write what a section says, without its title.
+
+    Parameters
+    ----------
+    section : Section
+        A part of a document.
+    live : mapping of str to str, optional
+        Name to a sentence at the start of a paragraph that a script is to find by that name.
+
+    Returns
+    -------
+    str
+        Paragraphs, lists and tables.
+    """
+    return "\n".join(_block(block, live or {}) for block in section.blocks)
+
+
+def figure_html(picture: Picture) -> str:
+    """Write a picture with its caption, in a frame that scrolls where it is too large."""
+    return (
+        f"<figure id=figure-{picture.name}><figcaption>{said(picture.caption)}</figcaption>"
+        f'<div class=scroller role=group aria-label="{said(picture.title)}" tabindex=0>'
+        f"{slim_picture(picture.svg)}</div></figure>"
+    )
+
+
+def _block(block: Block, live: Mapping[str, str]) -> str:
+    match block:
+        case Paragraph(text):
+            return f"<p>{_paragraph(text, live)}</p>"
+        case Picture(title=title):
+            return f"<h3>{said(title)}</h3>\n{figure_html(block)}"
+        case Entries(items):
+            points = (f"<li><b>{said(item.lead)}</b>: {said(item.text)}</li>" for item in items)
+            return "<ul>\n" + "\n".join(points) + "\n</ul>"
+        case Verbatim(text):
+            return f"<pre>{escape(text)}</pre>"
+        case Table():
+            return f"<div class=scroller>{table_html(block)}</div>"
+
+
+def _paragraph(text: str, live: Mapping[str, str]) -> str:
+    for name, sentence in live.items():
+        if text.startswith(sentence):
+            rest = said(text.removeprefix(sentence))
+            return f"<span data-live={name}>{said(sentence)}</span>{rest}"
+    return said(text)
+
+
+def table_html(table: Table, *, headings: Sequence[str] = (), tones: bool = False) -> str:
+    """Write a table; what its columns have in common is said once, as classes of the table.
+
+    Parameters
+    ----------
+    table : Table
+        The first column holds the names.
+    headings : sequence of str, optional
+        Attributes of the headings, one a column.
+    tones : bool, optional
+        Whether the rows take the classes of their tones.
+
+    Returns
+    -------
+    str
+        A table whose cells and rows leave out their end tags, as HTML allows.
+    """
+    marks = headings or ("",) * len(table.columns)
+    head = "".join(
+        f"<th{mark}>{said(column.heading)}"
+        for column, mark in zip(table.columns, marks, strict=True)
+    )
+    classes = [CLASSES[tone] for tone in table.tones] if tones else [""] * len(table.rows)
+    rows = "\n".join(
+        f"<tr{f' class={name}' if name else ''}><th>{'<td>'.join(map(said, row))}"
+        for row, name in zip(table.rows, classes, strict=True)
+    )
+    looks = " ".join(_looks(table.columns))
+    return f'<table class="{looks}">\n<thead><tr>{head}\n<tbody>\n{rows}\n</table>'
+
+
+def _looks(columns: Sequence[TableColumn]) -> Iterator[str]:
+    """Name the columns of numbers, and those that a narrow page can spare."""
+    for place, column in enumerate(columns, start=1):
+        if column.is_number:
+            yield f"n{place}"
+        if column.spare:
+            yield f"{'s' if column.spare >= MUCH else 't'}{place}"

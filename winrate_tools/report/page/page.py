@@ -1,0 +1,194 @@
+"""The cut report as one HTML file that needs nothing besides itself."""
+
+from base64 import b64encode
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from functools import cache
+from hashlib import sha256
+from importlib.resources import files
+from math import ceil
+
+from winrate_tools.decide.since import Since
+from winrate_tools.decide.verdicts import PoolVerdict
+from winrate_tools.report.card_tables import MARKS, cards_table
+from winrate_tools.report.document import Picture, Section
+from winrate_tools.report.figures.marks import markers
+from winrate_tools.report.figures.placing import GLANCE
+from winrate_tools.report.figures.style import PAGE_RULES, RULES
+from winrate_tools.report.page.blocks import CLASSES, blocks_html, figure_html, said, table_html
+from winrate_tools.report.page.data import page_data, script_safe, sureness
+from winrate_tools.report.page.slim import slim_picture, slim_script, slim_style
+from winrate_tools.report.palette import DARK, LIGHT, variables
+from winrate_tools.report.sections import cut_report, weakest_sentence
+from winrate_tools.report.sentences import counts_sentence, expected_wrong, line_sentence
+from winrate_tools.report.since import since_section
+from winrate_tools.tables import Source
+
+SCRIPTS = (
+    "elements.js",
+    "words.js",
+    "beliefs.js",
+    "sentences.js",
+    "table.js",
+    "detail.js",
+    "figures.js",
+    "report.js",
+)
+FACTS = (
+    "card",
+    "verdict",
+    "chance_below",
+    "estimate",
+    "range",
+    "games",
+    "win_rate",
+    "rank",
+    "why",
+    "games_needed",
+)
+LONGEST_ON_PAPER = 110
+"""Rows of the picture of every card that one printed page holds, small but legible."""
+STEPS = 1000
+"""Steps of the slider in a win rate from 0 to 1."""
+
+
+def render(
+    pool: PoolVerdict,
+    source: Source,
+    *,
+    origins: Mapping[str, str],
+    version: str,
+    since: Since | None = None,
+) -> str:
+    """Write the cut report as one page.
+
+    Parameters
+    ----------
+    pool : PoolVerdict
+        A judged pool.
+    source : Source
+        Where its counts came from.
+    origins : mapping of str to str
+        Setting to where its value came from.
+    version : str
+        Version that judged it.
+    since : Since, optional
+        What an earlier ranking is compared with, to be told after the summary.
+
+    Returns
+    -------
+    str
+        HTML with style, script, pictures and data inside; the same pool gives the same bytes.
+    """
+    document = cut_report(pool, source, origins=origins, version=version)
+    summary, *sections = document.sections
+    pictures, sections = _at_a_glance(sections)
+    data = page_data(pool)
+    number = Counter(card.verdict for card in pool.cards)
+    return _filled(
+        data=script_safe(data),
+        sureness=sureness(pool),
+        archetypes=data["archetypes"],
+        factions=data["labels"]["faction"]["names"],
+        reach=_reach(pool),
+        counts={verdict: number[verdict] for verdict in ("cut", "more games", "keep")},
+        version=version,
+        title=document.title,
+        summary=summary,
+        news=None if since is None else since_section(since, pool),
+        sections=sections,
+        live=_live(pool),
+        glances=[(picture.title, figure_html(picture)) for picture in pictures],
+        long=len(pool.cards) > LONGEST_ON_PAPER,
+        table=_table(pool),
+    )
+
+
+def _filled(**parts: object) -> str:
+    """Fill the page's template in, with what is the same on every page beside its parts."""
+    from jinja2 import Environment, PackageLoader
+
+    templates = Environment(
+        loader=PackageLoader("winrate_tools.report.page"),
+        autoescape=True,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    return templates.get_template("page.html.jinja").render(
+        policy=_policy(),
+        style=_style(),
+        script=_script(),
+        marks=MARKS,
+        markers=slim_picture(markers()),
+        blocks=blocks_html,
+        said=said,
+        classes=CLASSES,
+        **parts,
+    )
+
+
+def _at_a_glance(sections: Sequence[Section]) -> tuple[list[Picture], list[Section]]:
+    """Part the pictures of all cards, which have sections of their own, from what follows."""
+    [glance] = [section for section in sections if section.title == GLANCE]
+    pictures = [picture for picture in glance.blocks if isinstance(picture, Picture)]
+    return pictures, [section for section in sections if section is not glance]
+
+
+def _table(pool: PoolVerdict) -> str:
+    """Lay out every card; the headings say which fact they head, and what the order is."""
+    headings = [f" data-fact={fact}" for fact in FACTS]
+    headings[FACTS.index("estimate")] += " aria-sort=ascending"
+    return table_html(cards_table(pool.cards, pool, FACTS), headings=headings, tones=True)
+
+
+def _live(pool: PoolVerdict) -> dict[str, str]:
+    """Name the sentences that change with the line; which cards go first is not always said."""
+    live = {
+        "counts": counts_sentence(pool),
+        "line": line_sentence(pool),
+        "wrong": expected_wrong(pool),
+        "weakest": weakest_sentence(pool),
+    }
+    return {name: sentence for name, sentence in live.items() if sentence}
+
+
+def _reach(pool: PoolVerdict) -> tuple[int, int]:
+    """Return how many steps down and up the slider goes: past every card's range."""
+    rates = [pool.line, *(end for card in pool.cards for end in (card.low, card.high))]
+    down = min(ceil(STEPS * (pool.line - min(rates))) + 10, ceil(STEPS * pool.line) - 1)
+    up = min(ceil(STEPS * (max(rates) - pool.line)) + 10, ceil(STEPS * (1 - pool.line)) - 1)
+    return -down, up
+
+
+@cache
+def _style() -> str:
+    light, dark = variables(LIGHT), variables(DARK)
+    themes = (
+        f":root{{{light}}}\n@media screen and (prefers-color-scheme:dark){{:root{{{dark}}}}}\n"
+    )
+    return slim_style(f"{themes}{RULES}\n{PAGE_RULES}\n{_file('page.css')}")
+
+
+@cache
+def _script() -> str:
+    parts = "\n".join(_file(name) for name in SCRIPTS)
+    return slim_script(f'"use strict";\n{{\n{parts}}}')
+
+
+def _file(name: str) -> str:
+    folder = files("winrate_tools.report.page") / "templates"
+    return (folder / name).read_text(encoding="utf-8")
+
+
+@cache
+def _policy() -> str:
+    """Allow this style and this script and nothing else."""
+    script, style = _digest(_script()), _digest(_style())
+    return (
+        f"default-src 'none'; script-src {script}; style-src {style}; img-src data:; "
+        "base-uri 'none'; form-action 'none'"
+    )
+
+
+def _digest(text: str) -> str:
+    return f"'sha256-{b64encode(sha256(text.encode()).digest()).decode()}'"
