@@ -1,5 +1,6 @@
 """What a plan is to reach and to keep to: one frozen value of the owner's choices."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal, get_args
@@ -8,6 +9,8 @@ from winrate_tools.errors import SettingError
 
 Label = Literal["faction", "rarity", "role", "archetype"]
 LABELS: tuple[Label, ...] = get_args(Label)
+COUNT = re.compile(r"(?:\d{1,9})?")
+"""A count of cards as people write it, or none."""
 KEPT: tuple[Label, ...] = ("faction", "rarity", "role")
 """Labels whose counts can be kept as they are."""
 
@@ -206,7 +209,7 @@ def read_quotas(text: str) -> tuple[Quota, ...]:
 def _quota(text: str) -> Quota:
     words = text.split()
     low, dash, high = words[-1].partition("-")
-    if len(words) < 3 or not dash or not all(end.isdecimal() or not end for end in (low, high)):
+    if len(words) < 3 or not dash or not all(COUNT.fullmatch(end) for end in (low, high)):
         _demand(False, "quotas", "such as 'role guest 60-80' or 'faction Cog 40-'", repr(text))
     ends = (int(end) if end else None for end in (low, high))
     return Quota(words[0].lower(), " ".join(words[1:-1]), *ends)  # type: ignore[arg-type]
@@ -225,7 +228,7 @@ def read_copies(text: str) -> tuple[tuple[str, int], ...]:
 
 def _most(text: str) -> tuple[str, int]:
     rarity, _, number = text.rpartition(" ")
-    if not rarity.strip() or not number.isdecimal():
+    if not rarity.strip() or not re.fullmatch(r"\d{1,9}", number):
         _demand(False, "copies", "such as 'common 3, rare 1'", repr(text))
     return rarity.strip(), int(number)
 

@@ -5,6 +5,8 @@ from pathlib import Path
 
 import pytest
 
+from winrate_tools.cli.changes import reasons_in
+
 OLD = "card,copies,faction\nAsh Vine,3,Cog\nTin Moth,1,Cog\nElm Bell,2,Quill\n"
 NEW = (
     'card,copies,faction,why\nash vine,2,Cog,"marginal, so fewer"\nElm Bell,2,Quill,\n'
@@ -75,3 +77,10 @@ def test_neither_pool_is_written_over(run, pools):
 
         assert result.exit_code == 2
         assert "names the table that is read" in result.stderr
+
+
+def test_a_reason_finds_its_card_behind_the_apostrophe_that_guards_a_name(tmp_path):
+    path = tmp_path / "new.csv"
+    path.write_text("card,copies,why\n'=X,2,'=why\n'quoted',1,so\n", "utf-8")
+
+    assert reasons_in(path) == {"=X": "=why", "'quoted'": "so"}

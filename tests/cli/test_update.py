@@ -217,3 +217,24 @@ def test_columns_of_the_matches_can_be_named(update, matches):
     roles = dict(zip(HEADER.split(","), "abcdefgh", strict=True))
     options = [word for role, h in roles.items() for word in ("--matches-map", f"{role}={h}")]
     assert update(*options).exit_code == 0
+
+
+def test_what_others_note_meanwhile_is_not_lost(update, monkeypatch):
+    from winrate_tools.decide import home
+    from winrate_tools.ingest.journal import append_journal, read_journal
+    from winrate_tools.journal import JournalRow
+
+    told = ("--changed", "Kites", "--since", "2026-01-30", "--journal", "journal.csv")
+    update(*told)
+    work, other = home.home_update, JournalRow(dt.date(2026, 2, 20), "1 in", "Moths")
+
+    def slow(*arguments):
+        append_journal(Path("journal.csv"), [other])
+        return work(*arguments)
+
+    monkeypatch.setattr(home, "home_update", slow)
+    result = update("--journal", "journal.csv")
+
+    assert result.exit_code == 2
+    assert "written to by others in the meantime; run it again" in result.stderr
+    assert read_journal(Path("journal.csv"))[-1] == other

@@ -24,7 +24,7 @@ def test_cards_that_are_gone_stand_last_without_copies():
 
     assert list(found[0]) == list(COLUMNS)
     assert [(row["card"], row["copies"]) for row in found[-2:]] == [
-        ("=X|y", "2"),
+        ("'=X|y", "2"),
         ("Ash Vine", "0"),
     ]
     assert found[-1]["archetypes"] == "Kites"

@@ -12,6 +12,8 @@ from hypothesis import settings as house
 from hypothesis import strategies as st
 
 from tests.fuzz.targets import TARGETS, thrown
+from winrate_tools.errors import TableError
+from winrate_tools.ingest.read import read_cards
 
 ROOT = Path(__file__).parents[2]
 CASES = sorted(
@@ -63,6 +65,19 @@ def test_tables_that_were_tampered_with_are_read_or_refused(
 @pytest.mark.parametrize("path", CASES, ids=lambda path: f"{path.parent.name}/{path.name}")
 def test_what_was_once_found_stays_mended(path: Path):
     assert thrown(path.parent.name, path.read_bytes()) is None
+
+
+@pytest.mark.parametrize(
+    ("data", "reason"),
+    [
+        (b"a," * 10_000 + b"a\n" + b"1," * 10_000 + b"1\n", "line 1 holds 10,001 cells"),
+        (b"a,b\n" + b"1," * 10_000 + b"1\n", "line 2 holds 10,001 cells"),
+        (b"a,b\n1," + b"x" * (1 << 22) + b"\n", "line 2 holds 4,194,307 letters"),
+    ],
+)
+def test_a_table_too_wide_is_refused_before_it_costs_anything(data: bytes, reason: str):
+    with pytest.raises(TableError, match=reason):
+        read_cards(data)
 
 
 def one_long_line(path: Path) -> None:

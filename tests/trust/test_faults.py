@@ -205,8 +205,9 @@ COMMANDS = [
 
 
 @pytest.fixture
-def tables(folder: Path) -> None:
+def tables(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Write tables so small that a command takes no time."""
+    monkeypatch.delenv("COLUMNS", raising=False)
     write_small()
     rows = [f"Lamp {n},{deck},{900 + 13 * n},{480 + 7 * n}" for n in range(9) for deck in "AB"]
     Path("decks.csv").write_text("\n".join(["card,archetype,games,wins", *rows]), "utf-8")
@@ -281,6 +282,17 @@ def test_a_program_on_a_full_disk_ends_without_a_second_complaint(folder: Path):
 
     assert done.returncode == 2
     assert done.stderr == "error: cannot read or write: no space left on device\n"
+
+
+@pytest.mark.parametrize("columns", ["9" * 5000, "0", "-1", "wide", "\u0663"])
+def test_a_width_that_makes_no_sense_is_none(
+    tables: None, columns: str, monkeypatch: pytest.MonkeyPatch, capsys
+):
+    usual = code_of(["check", "small.csv"], monkeypatch), capsys.readouterr().out
+    monkeypatch.setenv("COLUMNS", columns)
+
+    assert (code_of(["check", "small.csv"], monkeypatch), capsys.readouterr().out) == usual
+    assert usual[0] == 0
 
 
 def test_an_error_that_nobody_hears_keeps_its_exit_code(folder: Path):

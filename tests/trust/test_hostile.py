@@ -1,6 +1,7 @@
 """Names that would be formulas, markup, escapes or paths stay names, in every form."""
 
 import csv
+import datetime as dt
 import json
 import os
 import re
@@ -13,11 +14,14 @@ from pathlib import Path
 from xml.etree import ElementTree as ET
 
 import pytest
+from markdown_it import MarkdownIt
 from typer.testing import CliRunner
 
 from winrate_tools.cli.app import app
+from winrate_tools.ingest.journal import read_journal, write_journal
 from winrate_tools.ingest.names import tidy
 from winrate_tools.ingest.read import read_cards
+from winrate_tools.journal import JournalRow
 from winrate_tools.report.records import rows_csv
 
 HOSTILE = [
@@ -59,6 +63,7 @@ UNSEEN = re.compile(
     r"[\x00-\x09\x0b-\x1f\x7f-\x9f\u200b-\u200f\u2028-\u202e\u2066-\u2069\ufeff]"
 )
 FORMULA = re.compile(r"[=+@\t\r\n\uff1d\uff0b\uff0d\uff20]|-(?![\d.])|-\d+[^\d.e]")
+MARKDOWN = MarkdownIt("gfm-like", {"linkify": False, "html": True})
 ELEMENTS = {"script", "img", "iframe", "object", "embed", "link", "base", "form"}
 CARDS = ["hostile.csv"]
 PLAN = ["plan", *CARDS, "--pool", "pool.csv", "--candidates", "candidates.csv"]
@@ -145,6 +150,16 @@ def test_a_card_whose_name_hides_something_is_refused_in_words_that_hide_nothing
     assert_seen(done.stdout + done.stderr)
 
 
+@pytest.mark.parametrize("command", COMMANDS)
+def test_no_name_is_markup_in_markdown(tables: Path, command: str):
+    tokens = MARKDOWN.parse(run(*COMMANDS[command], "--format", "md"))
+
+    inside = [one for token in tokens for one in token.children or []]
+    kinds = {token.type for token in [*tokens, *inside]}
+    assert "text" in kinds
+    assert kinds.isdisjoint({"html_block", "html_inline", "link_open", "image", "s_open"})
+
+
 def test_nothing_hides_in_a_brief(tables: Path):
     assert_seen(run("report", *CARDS, "--format", "brief"))
 
@@ -158,6 +173,22 @@ def test_no_cell_of_a_csv_file_is_a_formula(tables: Path, command: str):
     cells = [cell for row in rows for cell in row]
     assert len({len(row) for row in rows}) == 1
     assert [cell for cell in cells if FORMULA.match(cell)] == []
+
+
+@pytest.mark.parametrize("name", [*HOSTILE, *INVISIBLE])
+def test_a_journal_can_be_read_whatever_its_words(tmp_path: Path, name: str):
+    day, path = dt.date(2026, 1, 9), tmp_path / "journal.csv"
+    write_journal(path, [JournalRow(day, name, name), JournalRow(day, "3 in", "Kites")])
+
+    first, second = read_journal(path)
+    assert first.change == first.archetype == name.replace("\r", "\n").strip()
+    assert second.archetype == "Kites"
+
+
+def test_a_lone_return_does_not_end_a_row_of_csv():
+    rows = list(csv.reader(StringIO(rows_csv([{"card": "a\rb", "games": 3}])), strict=True))
+
+    assert rows == [["card", "games"], ["a\nb", "3"]]
 
 
 @pytest.mark.parametrize("name", [*HOSTILE, "'=1", "'quoted'"])

@@ -33,6 +33,6 @@ def ask(error: MappingError) -> dict[str, int]:
         return {}
     say(str(error))
     choice = typer.prompt(f"Which one, 1 to {most}? 0 for none", default="0", err=True)
-    if not choice.isdecimal() or not 1 <= int(choice) <= most:
+    if choice not in map(str, range(1, most + 1)):
         return {}
     return dict(error.candidates[int(choice) - 1])

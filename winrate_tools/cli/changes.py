@@ -74,8 +74,14 @@ def reasons_in(path: Path) -> dict[str, str]:
     dict of str to str
         Card to why it changed; empty for a file without the columns ``card`` and ``why``.
     """
+    from winrate_tools.ingest.names import unguarded
+
     text = path.read_bytes().decode("utf-8-sig", errors="ignore")
     rows = csv.DictReader(io.StringIO(text, newline=""))
     if not {"card", "why"} <= set(rows.fieldnames or ()):
         return {}
-    return {row["card"]: row["why"] for row in rows if row["card"] and row["why"]}
+    return {
+        unguarded(row["card"]): unguarded(row["why"])
+        for row in rows
+        if row["card"] and row["why"]
+    }

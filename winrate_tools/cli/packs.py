@@ -1,5 +1,6 @@
 """The command ``packs``: what a table that drafts from a pool gets to see."""
 
+import re
 import sys
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Annotated, Any
@@ -28,7 +29,7 @@ FEWEST_SEATS = 2
 
 def whole(text: str | int) -> int:
     """Take a whole number; a default is one already."""
-    if not str(text).removeprefix("-").isdecimal():
+    if not re.fullmatch(r"-?\d{1,18}", str(text)):
         msg = f"must be a whole number, got {text!r}"
         raise typer.BadParameter(msg)
     return int(text)
@@ -172,7 +173,7 @@ def places_asked(pairs: list[str]) -> dict[str, int]:
     places: dict[str, int] = {}
     for pair in pairs:
         name, _, number = (part.strip() for part in pair.rpartition("="))
-        if not (name and number.isdecimal()):
+        if not (name and re.fullmatch(r"\d{1,18}", number)):
             msg = f"--slot must be NAME=PLACES with a whole number of places, got {pair!r}"
             raise SettingError(msg)
         if name in places:

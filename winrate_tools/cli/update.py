@@ -105,7 +105,8 @@ def update(
         msg = "standard input can be TABLE or --matches, and both are -"
         raise SettingError(msg)
     demand_output(output, table, decks.archetypes, played.matches, configured=configured)
-    rows = journal_rows(played, output, (table, decks.archetypes, played.matches))
+    kept, told = journal_rows(played, output, (table, decks.archetypes, played.matches))
+    rows = (*kept, *told)
     settled = resolved(table, judging, configured)
     cards = read_table(table, reading, configured)
     of_decks = whole_decks(decks, reading, configured)
@@ -140,7 +141,7 @@ def update(
     if played.journal is not None:
         from winrate_tools.ingest.journal import write_journal
 
-        write_journal(Path(played.journal), rows)
+        write_journal(Path(played.journal), rows, over=kept)
         say(f"wrote {played.journal}")
     notes = [note for source in sources for note in source.notes]
     for note in notes if output.chosen() != Format.CSV else [*notes, *cautions(found)]:
@@ -189,8 +190,13 @@ def home_matches(played: Played, reading: Reading, configured: Configured) -> "M
 
 def journal_rows(
     played: Played, output: Output, read: tuple[str | None, ...]
-) -> "tuple[JournalRow, ...]":
-    """Read the journal, if one is named, and add what --changed and --since say.
+) -> "tuple[tuple[JournalRow, ...], tuple[JournalRow, ...]]":
+    """Read the journal, if one is named, and make the rows of --changed and --since.
+
+    Returns
+    -------
+    tuple of two tuples of JournalRow
+        What the journal holds, and what is to be added to it.
 
     Raises
     ------
@@ -207,7 +213,7 @@ def journal_rows(
         msg = "--since goes with --changed, and nothing is named as changed"
         raise SettingError(msg)
     if played.journal is None:
-        return ()
+        return (), ()
     targets = [Target("-o", output.output), Target("--journal", played.journal)]
     tables = [path for path in read if path is not None]
     demand_targets(targets, {"table": tables}, force=True)
@@ -224,7 +230,7 @@ def journal_rows(
         if played.since is not None and (name.casefold(), played.since) not in noted
     )
     demand_in_order((*rows, *told))
-    return (*rows, *told)
+    return rows, told
 
 
 def changes_told(played: Played, rows: "tuple[JournalRow, ...]") -> "list[Change]":

@@ -1,5 +1,6 @@
 """Settings as people write them: points, percent signs and decimal commas are welcome."""
 
+import re
 from collections.abc import Callable
 from math import isfinite
 
@@ -108,7 +109,7 @@ def _measure(name: str, text: str) -> str:
 
 
 def _whole(name: str, text: str) -> int:
-    if not text.removeprefix("-").isdecimal():
+    if not re.fullmatch(r"-?\d{1,18}", text):
         msg = f"{name} must be a whole number, got {text!r}"
         raise SettingError(msg)
     return int(text)

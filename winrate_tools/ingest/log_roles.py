@@ -15,6 +15,8 @@ Layout = Literal["long", "list", "wide"]
 LIST_MARKS = ("\x1f", "|", ";", "\t", ",", "\n", "/")
 """What may part the cards of a list, the safest first."""
 MOST_COPIES = 99
+LONG = 18
+"""Digits of a cell that counts nothing."""
 FEW_ROWS = 20
 
 
@@ -174,9 +176,13 @@ def _counts_copies(cells: Sequence[str]) -> bool:
 
     What is in each of many decks is no card, but something like a number of turns.
     """
-    fitting = [not cell or (cell.isdecimal() and int(cell) <= MOST_COPIES) for cell in cells]
+    fitting = [not cell or _is_few(cell) for cell in cells]
     is_rare = len(cells) <= FEW_ROWS or bool({"", "0"} & set(cells))
     return 2 * sum(fitting) > len(cells) and is_rare
+
+
+def _is_few(cell: str) -> bool:
+    return cell.isdecimal() and len(cell) < LONG and int(cell) <= MOST_COPIES
 
 
 def _held_of(header: str) -> str | None:

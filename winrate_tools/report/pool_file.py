@@ -6,6 +6,7 @@ from io import StringIO
 from winrate_tools.decide.moves import Move, Plan
 from winrate_tools.pools import PoolCard
 from winrate_tools.report import plan_words, words
+from winrate_tools.report.records import guarded
 
 COLUMNS = (
     *("card", "copies", "faction", "rarity", "role", "price", "protected", "slot"),
@@ -25,8 +26,8 @@ def pool_csv(plan: Plan) -> str:
     -------
     str
         CSV, one row a card in the order of the old pool, new cards after them; last, with 0
-        copies, the cards that are gone, so that a change sheet can say why. Names stand as
-        their owner wrote them.
+        copies, the cards that are gone, so that a change sheet can say why. A text that a
+        spreadsheet would compute has an apostrophe in front, which readers take off again.
     """
     notes = {move.card.card: note(move, plan) for move in plan.moves}
     gone = [(move.card, 0) for move in plan.gone if not move.after]
@@ -34,7 +35,8 @@ def pool_csv(plan: Plan) -> str:
     writer = csv.writer(lines, lineterminator="\n")
     writer.writerow(COLUMNS)
     for card, copies in [*((card, card.copies) for card in plan.pool.cards), *gone]:
-        writer.writerow(_row(card, copies, notes.get(card.card, "")))
+        row = _row(card, copies, notes.get(card.card, ""))
+        writer.writerow(guarded(cell) if isinstance(cell, str) else cell for cell in row)
     return lines.getvalue()
 
 

@@ -51,9 +51,20 @@ def _cell(value: object, kind: str) -> str:
         return ""
     if isinstance(value, float):
         return repr(float(value))
-    joined = "; ".join(value) if isinstance(value, tuple) else str(value)
-    text = LINE_END.sub("\n", joined)
-    return f"'{text}" if kind in TEXTS and text.lstrip("'").startswith(FORMULA) else text
+    text = "; ".join(value) if isinstance(value, tuple) else str(value)
+    return guarded(text) if kind in TEXTS else LINE_END.sub("\n", text)
+
+
+def guarded(text: str) -> str:
+    """Write a text so that no spreadsheet computes it; readers take the apostrophe off again.
+
+    Examples
+    --------
+    >>> guarded("=1+1"), guarded("Ash Vine")
+    ("'=1+1", 'Ash Vine')
+    """
+    text = LINE_END.sub("\n", text)
+    return f"'{text}" if text.lstrip("'").startswith(FORMULA) else text
 
 
 def json_text(
