@@ -153,7 +153,7 @@ def test_a_pool_card_that_is_misspelt_is_asked_about(run, tables, folder):
     result = run(*tables)
 
     assert result.exit_code == 1
-    assert "'god Quill 5' is not in the table of games; did you mean 'good Quill 5'?" in (
+    assert "not in the table of games: 'god Quill 5' (did you mean 'good Quill 5'?)" in (
         result.stderr
     )
 

@@ -24,7 +24,7 @@ def test_a_very_like_name_that_nothing_matches_is_asked_about():
         places(["Ash Vina", "Moth"], ["Ash Vine", "Moth"], "the table of games")
 
     assert str(caught.value) == (
-        "'Ash Vina' is not in the table of games; did you mean 'Ash Vine'? Names must agree "
+        "not in the table of games: 'Ash Vina' (did you mean 'Ash Vine'?). Names must agree "
         "but for case and blanks: mend one of the two tables"
     )
 
@@ -38,3 +38,14 @@ def test_the_nearest_name_is_near_or_none():
         nearest("floating flower", ["River Lights", "Floating Flowers"]) == "Floating Flowers"
     )
     assert nearest("Moth", ["River Lights"]) is None
+
+
+def test_all_misspelt_names_are_told_at_once_up_to_twenty():
+    known = [f"lantern of lane {chr(97 + i)}" for i in range(25)]
+    slips = [name.replace("lantern", "lantren") for name in known]
+
+    with pytest.raises(CountError) as told:
+        places(slips, known, "the pool")
+
+    assert str(told.value).count("did you mean") == 20
+    assert "and 5 more. Names" in str(told.value)

@@ -10,6 +10,10 @@ NEAR = 0.85
 """Likeness from which on another name may be a slip of the pen; a judgement, no source."""
 
 
+LISTED = 20
+"""Misspelt names told at once."""
+
+
 def folded(name: str) -> str:
     """Make names that are the same to a reader equal.
 
@@ -53,13 +57,18 @@ def places(names: Sequence[str], known: Sequence[str], where: str) -> list[int |
     at = {folded(name): i for i, name in enumerate(known)}
     found = [at.get(folded(name)) for name in names]
     free = [name for i, name in enumerate(known) if i not in set(found)]
-    for name, place in zip(names, found, strict=True):
-        if place is None and (near := nearest(name, free)):
-            msg = (
-                f"{name!r} is not in {where}; did you mean {near!r}? Names must agree but for "
-                "case and blanks: mend one of the two tables"
-            )
-            raise CountError(msg)
+    slips = [
+        f"{name!r} (did you mean {near!r}?)"
+        for name, place in zip(names, found, strict=True)
+        if place is None and (near := nearest(name, free))
+    ]
+    if slips:
+        more = f" and {len(slips) - LISTED:,} more" if len(slips) > LISTED else ""
+        msg = (
+            f"not in {where}: {', '.join(slips[:LISTED])}{more}. Names must agree but for case "
+            "and blanks: mend one of the two tables"
+        )
+        raise CountError(msg)
     return found
 
 
