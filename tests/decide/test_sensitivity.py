@@ -1,5 +1,6 @@
 """On what assumptions each cut hangs."""
 
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -155,7 +156,13 @@ def test_the_comparison_still_counts_where_usage_does_not():
     own = without_usage(found)
 
     seen = ~np.isnan(contrast)
+    alone = replace(found, sample=replace(found.sample, contrast=None))
+    assert own.scale[seen].mean() < 0.95 * without_usage(alone).scale[seen].mean()
     assert np.corrcoef(own.centre[seen], contrast[seen])[0, 1] > 0.5
+    moved = found.sample.contrast._replace(estimate=found.sample.contrast.estimate + 0.4)
+    higher = replace(found, sample=replace(found.sample, contrast=moved))
+    assert without_usage(higher).centre == pytest.approx(own.centre)
+    assert without_usage(higher).centre != pytest.approx(found.looks()[0].centre, abs=0.05)
     assert (own.scale < found.looks()[0].scale * 1.5).all()
 
 
@@ -172,6 +179,7 @@ def test_a_small_pool_knows_neither_usage_nor_odd_cards():
     found = strength(CardTable(["Ash", "Bee"], [900, 900], [300, 600], mean_pick=[1, 9]))
 
     assert other_flips(found, LINE, SURE) == [(), ()]
+    assert other_flips(found, 0.0, 0.99) == [(), ()]
 
 
 def test_allowances_that_flip_are_on_the_grid_and_nearest():

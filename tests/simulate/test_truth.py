@@ -158,3 +158,12 @@ def test_tails_are_students_and_leave_the_spread_and_all_else(truth, ordinary):
     assert (heavy.home == truth.home).all()
     assert (heavy.lean == truth.lean).all()
     assert (heavy.slope == truth.slope).all()
+
+
+def test_slopes_and_narrow_cards_draw_from_the_first_two_children():
+    world = replace(MANY, slope_sd=0.2)
+    slopes, _ = np.random.default_rng(5).spawn(2)
+
+    truth = draw_truth(world, np.random.default_rng(5))
+
+    assert truth.slope == pytest.approx(0.2 * slopes.standard_normal(MANY.cards))

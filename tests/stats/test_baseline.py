@@ -7,6 +7,7 @@ from scipy.special import expit, logit
 from winrate_tools.errors import FitError
 from winrate_tools.settings import Settings
 from winrate_tools.stats.baseline import baseline
+from winrate_tools.stats.overdispersion import DEFAULT_DESIGN_EFFECT
 from winrate_tools.tables import CardTable
 
 CARDS = ["Ash Vine", "Tin Moth", "Elm Bell"]
@@ -76,6 +77,25 @@ def test_games_of_unknown_result_expect_no_wins():
 
     assert level.rate == pytest.approx(0.55)
     assert table.games[:2] @ expit(level.offset[:2]) == pytest.approx(220)
+
+
+def test_the_samples_mean_is_unsure_only_where_the_line_does_not_move_with_it():
+    own, given = (
+        baseline(TABLE, Settings(baseline=b, design_effect=3)) for b in ("sample", 0.5)
+    )
+    rated = CardTable(CARDS, [100, 300, 0], [40, 180, 0], player_rate=[0.5] * 3)
+    players = baseline(rated, Settings(baseline="player_rate", design_effect=3))
+
+    # 400 games of which three count as one, at a win rate of 0.55.
+    assert own.variance == 0
+    assert given.variance == pytest.approx(3 / (400 * 0.55 * 0.45))
+    assert players.variance == given.variance
+
+
+def test_without_a_design_effect_given_the_usual_one_is_taken():
+    given = baseline(TABLE, Settings(baseline=0.5))
+
+    assert given.variance == pytest.approx(DEFAULT_DESIGN_EFFECT / (400 * 0.55 * 0.45))
 
 
 @pytest.mark.parametrize(

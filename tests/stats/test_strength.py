@@ -133,6 +133,27 @@ def test_a_given_baseline_moves_no_estimate():
     assert given.sample.level.rate == 0.55
 
 
+def test_against_a_given_line_the_mean_of_few_games_is_unsure_too():
+    cards = table([20, 30, 25], [12, 14, 11])
+
+    own, given = strength(cards), strength(cards, Settings(baseline=0.5))
+
+    variance = given.sample.level.variance
+    assert variance > 0.05
+    assert given.own().scale ** 2 == pytest.approx(own.own().scale ** 2 + variance)
+    assert given.removable() == pytest.approx(own.removable() + variance)
+
+
+def test_what_is_unsure_of_the_mean_is_no_difference_between_cards():
+    cards = table([20, 30, 25], [12, 14, 11])
+
+    own, given = strength(cards), strength(cards, Settings(baseline=0.5))
+
+    assert given.spread() == own.spread()
+    assert np.array_equal(given.draws(50, seed=1), own.draws(50, seed=1))
+    assert np.array_equal(given.surprise().scale, own.surprise().scale)
+
+
 @pytest.mark.parametrize("baseline", ["sample", 0.6])
 def test_rates_and_effects_undo_each_other(baseline):
     fitted = strength(pool(), Settings(baseline=baseline))

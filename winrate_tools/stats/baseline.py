@@ -8,6 +8,7 @@ from scipy.special import expit, logit
 
 from winrate_tools.errors import FitError
 from winrate_tools.settings import Settings
+from winrate_tools.stats.overdispersion import DEFAULT_DESIGN_EFFECT
 from winrate_tools.tables import CardTable
 
 Numbers = npt.NDArray[np.float64]
@@ -26,11 +27,14 @@ class Baseline(NamedTuple):
     offset : ndarray of shape (n,)
         Log-odds at which an average card would have won in each card's place. Weighted by
         games, they expect as many wins as the sample has.
+    variance : float
+        Of the sample's mean, on the log-odds, where the line does not move with it; else 0.
     """
 
     rate: float
     sample_mean: float
     offset: Numbers
+    variance: float = 0.0
 
 
 def baseline(table: CardTable, settings: Settings) -> Baseline:
@@ -69,13 +73,16 @@ def baseline(table: CardTable, settings: Settings) -> Baseline:
         raise FitError(msg)
     edge = 0.5 / (games + 1)
     mean = float(np.clip(wins / games, edge, 1 - edge))
+    if settings.baseline == "sample":
+        return Baseline(mean, mean, np.full(len(table), logit(mean)))
+    effect = settings.design_effect or DEFAULT_DESIGN_EFFECT
+    variance = float(effect / (games * mean * (1 - mean)))
     if settings.baseline == "player_rate":
-        return _of_players(table, mean)
-    rate = mean if settings.baseline == "sample" else settings.baseline
-    return Baseline(rate, mean, np.full(len(table), logit(mean)))
+        return _of_players(table, mean, variance)
+    return Baseline(settings.baseline, mean, np.full(len(table), logit(mean)), variance)
 
 
-def _of_players(table: CardTable, mean: float) -> Baseline:
+def _of_players(table: CardTable, mean: float, variance: float) -> Baseline:
     if table.player_rate is None:
         msg = "the baseline is asked of the column player_rate, and the table has none"
         raise FitError(msg)
@@ -86,7 +93,7 @@ def _of_players(table: CardTable, mean: float) -> Baseline:
         raise FitError(msg)
     rate = float((known * np.nan_to_num(table.player_rate)).sum() / known.sum())
     players = logit(np.where(np.isnan(table.player_rate), rate, table.player_rate))
-    return Baseline(rate, mean, players + _shift(players, games, mean))
+    return Baseline(rate, mean, players + _shift(players, games, mean), variance)
 
 
 def _shift(players: Numbers, games: Numbers, mean: float) -> float:

@@ -102,17 +102,8 @@ class Strength:
         NormalMixture
             Over the n cards.
         """
-        own = self._by_record(
-            self.allowance if allowance is None else given_allowance(allowance)
-        )
-        if self.sample.contrast is not None:
-            own = own.given(*self._contrast(own))
-        shift, variance = self.sample.slopes.shift(
-            self.target.level if level is None else level
-        )
-        games = self.sample.evidence.games
-        shift = shift - (games @ shift) / games.sum()
-        return NormalMixture(own.weight, own.mean + shift, np.sqrt(own.sd**2 + variance))
+        own, variance = self._among(allowance, level), self.sample.level.variance
+        return NormalMixture(own.weight, own.mean, np.sqrt(own.sd**2 + variance))
 
     def record(self) -> NormalMixture:
         """Return the records as they would be after endless games, company and all."""
@@ -124,14 +115,15 @@ class Strength:
 
     def surprise(self) -> NormalMixture:
         """Own effects less what usage made one expect of each card."""
-        own = self.own()
+        own = self._among()
         usual = self.own_share * (self.expected - self.company)
         return NormalMixture(own.weight, own.mean - usual, own.sd)
 
     def removable(self) -> Numbers:
         """Variance of each own effect that endless games would remove, shape (n,)."""
         if self.sample.contrast is None:
-            return np.asarray((self.allowance.share * self.record().scale) ** 2)
+            of_record = (self.allowance.share * self.record().scale) ** 2
+            return np.asarray(of_record + self.sample.level.variance)
         _, by_skill = self.sample.slopes.shift(self.target.level)
         return np.asarray(self.own().scale ** 2 - by_skill)
 
@@ -139,7 +131,7 @@ class Strength:
         """Return the deviation between cards of their records and of their own effects."""
         record, own = (
             float(np.sqrt(np.var(each.centre) + (each.scale**2).mean()))
-            for each in (self.record(), self.own())
+            for each in (self.record(), self._among())
         )
         return record, own
 
@@ -149,7 +141,7 @@ class Strength:
         Cards of one draw share their hyperparameters, so their errors move together.
         """
         rng = np.random.default_rng(seed)
-        own, n = self.own(), self.weight.shape[1]
+        own, n = self._among(), self.weight.shape[1]
         steps = np.cumsum(self.draw_weight)
         drawn = np.searchsorted(steps / steps[-1], (np.arange(count) + 0.5) / count)
         component = drawn[:, None] + np.zeros((1, n), dtype=np.intp)
@@ -167,6 +159,22 @@ class Strength:
     def effect(self, rate: float | Numbers) -> Numbers:
         """Turn win rates of the target into effects on the log-odds."""
         return np.asarray(logit(rate) - logit(self.target.mean))
+
+    def _among(
+        self, allowance: float | None = None, level: float | None = None
+    ) -> NormalMixture:
+        """Own effects against one another, whose common level is no matter."""
+        own = self._by_record(
+            self.allowance if allowance is None else given_allowance(allowance)
+        )
+        if self.sample.contrast is not None:
+            own = own.given(*self._contrast(own))
+        shift, variance = self.sample.slopes.shift(
+            self.target.level if level is None else level
+        )
+        games = self.sample.evidence.games
+        shift = shift - (games @ shift) / games.sum()
+        return NormalMixture(own.weight, own.mean + shift, np.sqrt(own.sd**2 + variance))
 
     def _by_record(self, allowance: Allowance) -> NormalMixture:
         fitted = allowance is self.allowance
