@@ -90,7 +90,7 @@ MarginOption = Annotated[
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class PlainReading:
     """How a table is read."""
 
     columns: Annotated[
@@ -111,6 +111,12 @@ class Reading:
     sum_duplicates: Annotated[
         bool, typer.Option("--sum-duplicates", help="Add up rows that name the same card.")
     ] = False
+
+
+@dataclass(frozen=True, slots=True)
+class Reading(PlainReading):
+    """How a table is read, and whether to keep what its columns hold."""
+
     remember: Annotated[
         bool,
         typer.Option(

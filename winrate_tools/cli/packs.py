@@ -12,7 +12,7 @@ from winrate_tools.cli.again import tell_again
 from winrate_tools.cli.asking import ask, can_ask
 from winrate_tools.cli.loading import STDIN, demand_file, demand_output, mapped
 from winrate_tools.cli.misuse import count
-from winrate_tools.cli.options import Configured, Output
+from winrate_tools.cli.options import Configured, Output, PlainReading
 from winrate_tools.cli.output import say
 from winrate_tools.cli.signature import with_options
 from winrate_tools.errors import SettingError
@@ -74,36 +74,12 @@ class Dealing:
     ] = None
 
 
-@dataclass(frozen=True, slots=True)
-class PoolReading:
-    """How a pool is read."""
-
-    columns: Annotated[
-        list[str] | None,
-        typer.Option(
-            "--map",
-            metavar="ROLE=HEADER",
-            help="Which column holds what, by header or by number from 1; repeatable.",
-        ),
-    ] = None
-    decimal: Annotated[
-        str | None,
-        typer.Option(metavar="MARK", help="Decimal mark of the file: . or a comma."),
-    ] = None
-    skip_bad: Annotated[
-        bool, typer.Option("--skip-bad", help="Leave out rows that make no sense, and say so.")
-    ] = False
-    sum_duplicates: Annotated[
-        bool, typer.Option("--sum-duplicates", help="Add up rows that name the same card.")
-    ] = False
-
-
 @with_options
 def packs(
     pool: PoolOption,
     dealing: Dealing,
     output: Output,
-    reading: PoolReading,
+    reading: PlainReading,
     configured: Configured,
 ) -> None:
     """Say what a table sees of a pool: how much, which cards, and what a copy is worth.
@@ -183,14 +159,14 @@ def places_asked(pairs: list[str]) -> dict[str, int]:
     return places
 
 
-def read_pool_file(pool: str, reading: PoolReading, configured: Configured) -> "PoolTable":
+def read_pool_file(pool: str, reading: PlainReading, configured: Configured) -> "PoolTable":
     """Read a pool, asking which column is which where nobody can tell.
 
     Parameters
     ----------
     pool : str
         Path, or ``"-"`` for standard input.
-    reading : PoolReading
+    reading : PlainReading
         How to read it.
     configured : Configured
         Whether kept columns count.
@@ -218,7 +194,7 @@ def read_pool_file(pool: str, reading: PoolReading, configured: Configured) -> "
 
 
 def _inspected(
-    data: Any, columns: dict[str, str | int], reading: PoolReading, configured: Configured
+    data: Any, columns: dict[str, str | int], reading: PlainReading, configured: Configured
 ) -> "PoolInspection":
     from winrate_tools.ingest.pools import inspect_pool
 
