@@ -16,8 +16,8 @@ from winrate_tools.columns import (
     Column,
     Kind,
 )
-from winrate_tools.decide.archetype_verdicts import ArchetypeVerdict
-from winrate_tools.decide.verdicts import CardVerdict
+from winrate_tools.decide.archetypes.archetype_verdicts import ArchetypeVerdict
+from winrate_tools.decide.cards.verdicts import CardVerdict
 from winrate_tools.matches import Match
 from winrate_tools.pools import PoolCard
 from winrate_tools.tables import ATTRIBUTES, COUNTS, LABELS, NUMBERS, ArchetypeTable, CardTable

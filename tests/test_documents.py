@@ -15,7 +15,7 @@ from typer.main import get_command
 import winrate_tools
 from winrate_tools.__main__ import main
 from winrate_tools.cli.app import app
-from winrate_tools.decide.reasons import Reason
+from winrate_tools.decide.cards.reasons import Reason
 from winrate_tools.goals import GOAL_MEANINGS
 
 ROOT = Path(__file__).parent.parent

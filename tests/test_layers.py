@@ -115,7 +115,7 @@ def test_importing_every_module_loads_nothing_heavy():
     loaded = subprocess.run([sys.executable, "-c", code], stdout=subprocess.PIPE, check=True)
 
     modules = set(loaded.stdout.decode().split())
-    assert "winrate_tools.stats.intervals" in modules
+    assert "winrate_tools.stats.records.intervals" in modules
     assert heavy(modules) == set()
 
 
@@ -152,7 +152,7 @@ def test_the_eye_for_heavy_imports_lets_pass(code: str):
 @pytest.mark.parametrize(
     ("code", "rooms"),
     [
-        ("from winrate_tools.stats.many import expected_wrong", {"stats"}),
+        ("from winrate_tools.stats.cards.many import expected_wrong", {"stats"}),
         ("def f():\n    import winrate_tools.report.words", {"report"}),
         ("from winrate_tools import settings", {"settings"}),
         ("from winrate_tools import rank", {"__init__"}),

@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from winrate_tools.errors import WinrateError
-    from winrate_tools.ingest.archetypes import read_archetypes
-    from winrate_tools.ingest.read import read_cards
+    from winrate_tools.ingest.tables.archetypes import read_archetypes
+    from winrate_tools.ingest.tables.read import read_cards
     from winrate_tools.ranking import Ranking, rank, write_report
     from winrate_tools.settings import Settings
     from winrate_tools.tables import ArchetypeTable, CardTable
@@ -40,8 +40,8 @@ _HOMES = {
     "Settings": "settings",
     "WinrateError": "errors",
     "rank": "ranking",
-    "read_archetypes": "ingest.archetypes",
-    "read_cards": "ingest.read",
+    "read_archetypes": "ingest.tables.archetypes",
+    "read_cards": "ingest.tables.read",
     "write_report": "ranking",
 }
 

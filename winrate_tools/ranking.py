@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, Any
 
 from winrate_tools import __version__
 from winrate_tools.columns import RANKING_COLUMNS
-from winrate_tools.decide.archetype_verdicts import ArchetypePool
-from winrate_tools.decide.judgement import judge
-from winrate_tools.decide.verdicts import CardVerdict, PoolVerdict
+from winrate_tools.decide.archetypes.archetype_verdicts import ArchetypePool
+from winrate_tools.decide.cards.judgement import judge
+from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
 from winrate_tools.errors import OutputError
 from winrate_tools.files import check_target, write_whole
 from winrate_tools.settings import Settings
@@ -68,7 +68,7 @@ class Ranking:
 
     def _repr_html_(self) -> str:
         """Show a notebook the same table as every report does."""
-        from winrate_tools.report.notebook import notebook_table
+        from winrate_tools.report.cards.notebook import notebook_table
 
         return notebook_table(self.verdict, self.source)
 
@@ -169,13 +169,13 @@ def write_report(ranking: Ranking, path: str | Path, *, force: bool = False) -> 
 
 
 def _document(ranking: Ranking) -> "Document":
-    from winrate_tools.report import sections
+    from winrate_tools.report.cards import sections
 
     return sections.cut_report(ranking.verdict, ranking.source, origins={}, version=__version__)
 
 
 def _markdown(ranking: Ranking, target: Path) -> Files:
-    from winrate_tools.report import markdown
+    from winrate_tools.report.forms import markdown
 
     document = _document(ranking)
     pictures = markdown.picture_files(document, target.stem)
@@ -184,7 +184,7 @@ def _markdown(ranking: Ranking, target: Path) -> Files:
 
 
 def _text(ranking: Ranking, target: Path) -> Files:
-    from winrate_tools.report import text
+    from winrate_tools.report.forms import text
 
     return {target: text.render(_document(ranking)).encode()}
 
@@ -197,7 +197,7 @@ def _page(ranking: Ranking, target: Path) -> Files:
 
 
 def _workbook(ranking: Ranking, target: Path) -> Files:
-    from winrate_tools.report.sheet import workbook
+    from winrate_tools.report.cards.sheet import workbook
 
     pool, source = ranking.verdict, ranking.source
     book = workbook(pool, pool.cards, source, ranking.settings, origins={}, version=__version__)

@@ -26,8 +26,8 @@ from pathlib import Path
 import numpy as np
 import scipy
 
-from winrate_tools.stats.cells import Cells
-from winrate_tools.stats.crossed import CrossedFit, crossed
+from winrate_tools.stats.crossed.cells import Cells
+from winrate_tools.stats.crossed.crossed import CrossedFit, crossed
 
 ARCHETYPES, BANDS = 12, 5
 PEERS = ("glmer0", "glmmTMB", "glmer1")

@@ -99,7 +99,7 @@ def logs(folder: Path, games: int) -> None:
 
 
 def own_counts(folder: Path) -> float:
-    from winrate_tools.ingest.read import read_cards
+    from winrate_tools.ingest.tables.read import read_cards
 
     table = read_cards(folder / "counts.csv", sum_duplicates=True)
     return float(table.wins.sum())
@@ -132,13 +132,13 @@ def duckdb_counts(folder: Path) -> float:
 
 
 def own_log(layout: str, folder: Path) -> float:
-    from winrate_tools.ingest.logs import tally_logs
+    from winrate_tools.ingest.logs.logs import tally_logs
 
     return float(tally_logs([str(folder / f"{layout}.csv")]).tally.card_table().wins.sum())
 
 
 def kept_log(folder: Path) -> float:
-    from winrate_tools.ingest.logs import tally_logs
+    from winrate_tools.ingest.logs.logs import tally_logs
 
     found = tally_logs([str(folder / "list.csv")], cache=folder / "cache")
     return float(found.tally.card_table().wins.sum())
@@ -198,7 +198,7 @@ def pandas_wide(folder: Path) -> float:
 
 
 def own_decks(folder: Path) -> float:
-    from winrate_tools.stats.decks import deck_fit
+    from winrate_tools.stats.cards.decks import deck_fit
 
     data = np.load(folder / "decks.npz")
     fit = deck_fit(data["won"], data["decks"], CARDS, group=data["archetype"], card_sd=0.12)

@@ -12,19 +12,20 @@ import pytest
 from playwright.sync_api import Page
 
 from tests.browser.opening import Open, Opened, moved
-from winrate_tools.decide.rules import Rule
-from winrate_tools.decide.verdicts import PoolVerdict
-from winrate_tools.report import card_words, words
-from winrate_tools.report.card_tables import MARKS
-from winrate_tools.report.page.data import SURENESS, page_data, sureness
-from winrate_tools.report.sentences import (
+from winrate_tools.decide.cards.rules import Rule
+from winrate_tools.decide.cards.verdicts import PoolVerdict
+from winrate_tools.report import words
+from winrate_tools.report.cards import card_words
+from winrate_tools.report.cards.card_tables import MARKS
+from winrate_tools.report.cards.sentences import (
     counts_sentence,
     expected_wrong,
     line_sentence,
     verdict_sentence,
 )
+from winrate_tools.report.page.data import SURENESS, page_data, sureness
 
-TEMPLATES = Path(card_words.__file__).parent / "page" / "templates"
+TEMPLATES = Path(card_words.__file__).parents[1] / "page" / "templates"
 ORDER = ("cut", "more games", "keep")
 SETTLING = re.compile(r" (?:More of the same|About [\d,]+ more) games [^.]*\.$")
 TABLES = [("cards", 1), ("cards_by_archetype", 3)]

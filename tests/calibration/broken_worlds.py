@@ -6,13 +6,13 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from tests.calibration.scoring import Detail, Score, score
-from winrate_tools.decide.doubts import doubts
-from winrate_tools.decide.verdicts import Caution
+from winrate_tools.decide.cards.doubts import doubts
+from winrate_tools.decide.cards.verdicts import Caution
 from winrate_tools.settings import Settings
 from winrate_tools.simulate.history import Simulation, card_table, simulate, true_effects
 from winrate_tools.simulate.random_world import random_world
 from winrate_tools.simulate.world import World
-from winrate_tools.stats.strength import strength
+from winrate_tools.stats.cards.strength import strength
 
 GAMES = 80_000
 BOTH = ("archetype", "skill_band")

@@ -6,11 +6,11 @@ import numpy as np
 import numpy.typing as npt
 from scipy.special import expit
 
-from winrate_tools.stats.home import STRAY, USUAL
-from winrate_tools.stats.home_table import HomeTable, Outside, home_table
-from winrate_tools.stats.nights import Lines, chance_settled, pace
-from winrate_tools.stats.overdispersion import DEFAULT_DESIGN_EFFECT
-from winrate_tools.stats.pairs import Contests
+from winrate_tools.stats.home.home import STRAY, USUAL
+from winrate_tools.stats.home.home_table import HomeTable, Outside, home_table
+from winrate_tools.stats.home.pairs import Contests
+from winrate_tools.stats.planning.nights import Lines, chance_settled, pace
+from winrate_tools.stats.records.overdispersion import DEFAULT_DESIGN_EFFECT
 
 Numbers = npt.NDArray[np.float64]
 LINES = Lines(-0.08, 0.08, 0.9, 0.8)

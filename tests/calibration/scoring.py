@@ -6,12 +6,12 @@ from dataclasses import dataclass, fields
 import numpy as np
 import numpy.typing as npt
 
-from winrate_tools.decide.rules import Rule
+from winrate_tools.decide.cards.rules import Rule
 from winrate_tools.settings import Measure, Settings
 from winrate_tools.simulate.history import card_table, simulate, true_effects
 from winrate_tools.simulate.random_world import random_world
-from winrate_tools.stats.beta_binomial import beta_binomial
-from winrate_tools.stats.strength import Strength, strength
+from winrate_tools.stats.cards.strength import Strength, strength
+from winrate_tools.stats.records.beta_binomial import beta_binomial
 
 Numbers = npt.NDArray[np.float64]
 WORST = 20

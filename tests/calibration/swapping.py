@@ -8,17 +8,17 @@ import numpy as np
 import numpy.typing as npt
 from scipy.special import expit, logit
 
-from winrate_tools.decide.case import Case
-from winrate_tools.decide.forecast import forecast
-from winrate_tools.decide.judgement import judge
-from winrate_tools.decide.solving import solved
-from winrate_tools.decide.verdicts import PoolVerdict
+from winrate_tools.decide.cards.judgement import judge
+from winrate_tools.decide.cards.verdicts import PoolVerdict
+from winrate_tools.decide.plan.case import Case
+from winrate_tools.decide.plan.forecast import forecast
+from winrate_tools.decide.plan.solving import solved
 from winrate_tools.goals import Goals
 from winrate_tools.pools import Candidate, CandidateTable, PoolCard, PoolTable
 from winrate_tools.simulate.history import Simulation, card_table, simulate, true_effects
 from winrate_tools.simulate.random_world import random_world
 from winrate_tools.simulate.truth import Truth
-from winrate_tools.stats.archetypes import archetype_strength
+from winrate_tools.stats.archetypes.archetypes import archetype_strength
 from winrate_tools.tables import ArchetypeTable
 
 Numbers = npt.NDArray[np.float64]

@@ -16,11 +16,11 @@ import numpy.typing as npt
 import pytest
 from scipy.special import expit, logit
 
-from winrate_tools.decide.archetypes import judge_archetypes
+from winrate_tools.decide.archetypes.archetypes import judge_archetypes
 from winrate_tools.settings import Settings
 from winrate_tools.simulate.history import Simulation, card_table, simulate
 from winrate_tools.simulate.random_world import random_world
-from winrate_tools.stats.archetypes import archetype_strength
+from winrate_tools.stats.archetypes.archetypes import archetype_strength
 from winrate_tools.tables import ArchetypeTable, CardTable
 
 SIZES = (25_000, 80_000)

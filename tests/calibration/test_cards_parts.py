@@ -9,12 +9,12 @@ import pytest
 from scipy.special import ndtri
 
 from tests.calibration.test_archetypes import tables
-from winrate_tools.decide.archetype_counts import archetype_counts
+from winrate_tools.decide.archetypes.archetype_counts import archetype_counts
 from winrate_tools.simulate.history import card_table, simulate, true_effects
 from winrate_tools.simulate.random_world import random_world
-from winrate_tools.stats.archetype_parts import archetype_parts
-from winrate_tools.stats.archetypes import archetype_strength
-from winrate_tools.stats.strength import strength
+from winrate_tools.stats.archetypes.archetype_parts import archetype_parts
+from winrate_tools.stats.archetypes.archetypes import archetype_strength
+from winrate_tools.stats.cards.strength import strength
 
 SIZES = (25_000, 80_000, 250_000)
 SEEDS, FEW_SEEDS = range(2100, 2108), range(2200, 2203)

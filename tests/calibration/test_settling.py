@@ -14,8 +14,8 @@ import numpy as np
 import pytest
 
 from tests.calibration.scoring import Detail
-from winrate_tools.decide.judgement import judge
-from winrate_tools.decide.verdicts import PoolVerdict
+from winrate_tools.decide.cards.judgement import judge
+from winrate_tools.decide.cards.verdicts import PoolVerdict
 from winrate_tools.settings import Settings
 from winrate_tools.simulate.games import Play, Record
 from winrate_tools.simulate.history import Simulation, card_table, simulate

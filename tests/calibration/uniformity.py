@@ -10,14 +10,14 @@ import numpy as np
 import numpy.typing as npt
 from scipy.special import expit
 
-from winrate_tools.stats.allowance import Allowance, learnt_allowance, shares
-from winrate_tools.stats.archetypes import SPREAD_SCALE as ARCHETYPE_SPREAD
-from winrate_tools.stats.archetypes import archetype_strength
-from winrate_tools.stats.hyperparameters import cards_given, learn
-from winrate_tools.stats.logit_normal import Evidence
-from winrate_tools.stats.mixture import NormalMixture
-from winrate_tools.stats.prior import SECOND_MEAN, SECOND_SD, SPREAD_SCALE, Prior
-from winrate_tools.stats.strength import Strength, _between
+from winrate_tools.stats.archetypes.archetypes import SPREAD_SCALE as ARCHETYPE_SPREAD
+from winrate_tools.stats.archetypes.archetypes import archetype_strength
+from winrate_tools.stats.cards.allowance import Allowance, learnt_allowance, shares
+from winrate_tools.stats.cards.hyperparameters import cards_given, learn
+from winrate_tools.stats.cards.logit_normal import Evidence
+from winrate_tools.stats.cards.mixture import NormalMixture
+from winrate_tools.stats.cards.prior import SECOND_MEAN, SECOND_SD, SPREAD_SCALE, Prior
+from winrate_tools.stats.cards.strength import Strength, _between
 
 Numbers = npt.NDArray[np.float64]
 CARDS = 60

@@ -13,7 +13,7 @@ import typer
 
 from tests.report.archetype_pools import judged, pooled
 from winrate_tools.cli.forecasts import day, forecast_rows
-from winrate_tools.decide.forecast import Outcome
+from winrate_tools.decide.plan.forecast import Outcome
 
 SAMPLE = Path(__file__).parent.parent.parent / "sample_data"
 FILES = "cards_by_archetype.csv", "archetypes.csv", "pool.csv", "candidates.csv", "home.csv"

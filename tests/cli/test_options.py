@@ -4,6 +4,8 @@ from dataclasses import fields
 
 import pytest
 
+from winrate_tools.cli.commands.rank import RankOutput
+from winrate_tools.cli.commands.report import ReportOutput
 from winrate_tools.cli.options import (
     ENDINGS,
     NOT_WRITTEN,
@@ -12,8 +14,6 @@ from winrate_tools.cli.options import (
     Judging,
     Output,
 )
-from winrate_tools.cli.rank import RankOutput
-from winrate_tools.cli.report import ReportOutput
 from winrate_tools.errors import OutputError
 from winrate_tools.settings import Settings
 

@@ -8,7 +8,7 @@ import pytest
 
 from winrate_tools.cli import output
 from winrate_tools.errors import OutputError
-from winrate_tools.report.screen import Screen
+from winrate_tools.report.forms.screen import Screen
 
 
 def test_a_file_is_written_as_utf_8_with_its_own_line_ends(folder: Path):

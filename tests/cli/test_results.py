@@ -9,7 +9,7 @@ from winrate_tools.cli.options import Format, Output
 from winrate_tools.cli.results import deliver_result
 from winrate_tools.errors import OutputError
 from winrate_tools.report.document import Document, Picture, Section
-from winrate_tools.report.screen import Screen
+from winrate_tools.report.forms.screen import Screen
 
 SVG = "<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 9 9'></svg>"
 ILLUSTRATED = Document(

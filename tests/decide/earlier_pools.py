@@ -2,8 +2,8 @@
 
 from dataclasses import asdict
 
-from winrate_tools.decide.since import Earlier, EarlierCard
-from winrate_tools.decide.verdicts import PoolVerdict
+from winrate_tools.decide.cards.since import Earlier, EarlierCard
+from winrate_tools.decide.cards.verdicts import PoolVerdict
 from winrate_tools.settings import Settings
 
 FACTS = ("card", "games", "wins", "estimate", "chance_below", "verdict")

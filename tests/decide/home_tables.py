@@ -5,10 +5,10 @@ from dataclasses import replace
 
 import numpy as np
 
-from winrate_tools.decide.home_beliefs import Home
-from winrate_tools.decide.home_counts import home_counts
-from winrate_tools.decide.judgement import judge
-from winrate_tools.decide.verdicts import PoolVerdict
+from winrate_tools.decide.cards.judgement import judge
+from winrate_tools.decide.cards.verdicts import PoolVerdict
+from winrate_tools.decide.home.home_beliefs import Home
+from winrate_tools.decide.home.home_counts import home_counts
 from winrate_tools.matches import Match, MatchTable
 from winrate_tools.tables import ArchetypeTable, CardTable
 

@@ -4,14 +4,14 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from winrate_tools.decide.archetype_verdicts import ArchetypePool, ArchetypeVerdict
-from winrate_tools.decide.beliefs import Beliefs
-from winrate_tools.decide.homes import HomeRecord
-from winrate_tools.decide.program import Bends, Limit, Program
-from winrate_tools.decide.stock import Stock
-from winrate_tools.decide.verdicts import CardVerdict, PoolVerdict
+from winrate_tools.decide.archetypes.archetype_verdicts import ArchetypePool, ArchetypeVerdict
+from winrate_tools.decide.cards.beliefs import Beliefs
+from winrate_tools.decide.cards.homes import HomeRecord
+from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
+from winrate_tools.decide.plan.program import Bends, Limit, Program
+from winrate_tools.decide.plan.stock import Stock
 from winrate_tools.pools import PoolCard
-from winrate_tools.stats.mixture import NormalMixture
+from winrate_tools.stats.cards.mixture import NormalMixture
 
 MEAN, LINE, SURE = 0.5, 0.48, 0.9
 DRAWS = 200

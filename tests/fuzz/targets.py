@@ -10,19 +10,19 @@ import numpy as np
 
 from winrate_tools.cli.configuration import resolve
 from winrate_tools.errors import WinrateError
-from winrate_tools.ingest.archetypes import read_archetypes
-from winrate_tools.ingest.candidates import read_candidates
-from winrate_tools.ingest.containers import open_container
-from winrate_tools.ingest.decode import decode
-from winrate_tools.ingest.grid import read_grid
-from winrate_tools.ingest.journal import read_journal, write_journal
-from winrate_tools.ingest.logs import tally_logs
-from winrate_tools.ingest.matches import read_matches
-from winrate_tools.ingest.memory import remember_mapping, remembered_mapping
-from winrate_tools.ingest.numbers import read_numbers, tokenise
-from winrate_tools.ingest.pools import read_pool
-from winrate_tools.ingest.read import read_cards
-from winrate_tools.report.records import rows_csv
+from winrate_tools.ingest.cells.numbers import read_numbers, tokenise
+from winrate_tools.ingest.logs.logs import tally_logs
+from winrate_tools.ingest.roles.memory import remember_mapping, remembered_mapping
+from winrate_tools.ingest.tables.archetypes import read_archetypes
+from winrate_tools.ingest.tables.candidates import read_candidates
+from winrate_tools.ingest.tables.journal import read_journal, write_journal
+from winrate_tools.ingest.tables.matches import read_matches
+from winrate_tools.ingest.tables.pools import read_pool
+from winrate_tools.ingest.tables.read import read_cards
+from winrate_tools.ingest.text.containers import open_container
+from winrate_tools.ingest.text.decode import decode
+from winrate_tools.ingest.text.grid import read_grid
+from winrate_tools.report.cards.records import rows_csv
 
 NAME = "fuzz.csv"
 

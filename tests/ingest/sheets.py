@@ -1,11 +1,11 @@
 """A sheet or a view from a few lines, to try one step of reading by itself."""
 
-from winrate_tools.ingest.grid import read_grid
-from winrate_tools.ingest.kinds import CARDS, Kind
-from winrate_tools.ingest.names import read_names
-from winrate_tools.ingest.sheet import Sheet, read_sheet
-from winrate_tools.ingest.view import View
-from winrate_tools.ingest.vocabulary import plain_role
+from winrate_tools.ingest.cells.names import read_names
+from winrate_tools.ingest.roles.kinds import CARDS, Kind
+from winrate_tools.ingest.roles.view import View
+from winrate_tools.ingest.roles.vocabulary import plain_role
+from winrate_tools.ingest.text.grid import read_grid
+from winrate_tools.ingest.text.sheet import Sheet, read_sheet
 
 
 def sheet(*lines: str, decimal: str | None = None, kind: Kind = CARDS) -> Sheet:

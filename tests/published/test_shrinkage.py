@@ -8,9 +8,9 @@ import pytest
 from scipy import stats
 from scipy.optimize import minimize
 
-from winrate_tools.stats.beta_binomial import beta_binomial
-from winrate_tools.stats.heterogeneity import paule_mandel
-from winrate_tools.stats.logit_normal import Evidence, posterior
+from winrate_tools.stats.cards.logit_normal import Evidence, posterior
+from winrate_tools.stats.records.beta_binomial import beta_binomial
+from winrate_tools.stats.records.heterogeneity import paule_mandel
 
 HERE = Path(__file__).parent
 

@@ -2,8 +2,12 @@
 
 from statistics import NormalDist
 
-from winrate_tools.decide.archetype_verdicts import ArchetypePool, ArchetypeVerdict, CardPull
-from winrate_tools.decide.archetypes import call
+from winrate_tools.decide.archetypes.archetype_verdicts import (
+    ArchetypePool,
+    ArchetypeVerdict,
+    CardPull,
+)
+from winrate_tools.decide.archetypes.archetypes import call
 
 LOW, MEAN, HIGH = 0.53, 0.55, 0.57
 

@@ -6,10 +6,10 @@ from statistics import NormalDist
 import numpy as np
 import pytest
 
-from winrate_tools.decide.beliefs import Beliefs
-from winrate_tools.decide.outlook import Outlook
-from winrate_tools.decide.verdicts import CardVerdict, PoolVerdict
-from winrate_tools.stats.mixture import NormalMixture
+from winrate_tools.decide.cards.beliefs import Beliefs
+from winrate_tools.decide.cards.outlook import Outlook
+from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
+from winrate_tools.stats.cards.mixture import NormalMixture
 from winrate_tools.tables import Source
 
 MakeCard = Callable[..., CardVerdict]

@@ -3,7 +3,7 @@
 import datetime as dt
 from dataclasses import replace
 
-from winrate_tools.decide.home_verdicts import (
+from winrate_tools.decide.home.home_verdicts import (
     ChangeOutlook,
     HomeArchetype,
     HomeCard,
@@ -11,7 +11,7 @@ from winrate_tools.decide.home_verdicts import (
     Milestone,
     PlayerStrength,
 )
-from winrate_tools.stats.home import Discrepancy
+from winrate_tools.stats.home.home import Discrepancy
 
 KITES = HomeArchetype(
     archetype="Kites",

@@ -1,7 +1,7 @@
 """A plan made by hand."""
 
-from winrate_tools.decide.forecast import Outcome
-from winrate_tools.decide.moves import Bound, Floor, Move, Plan, Swap
+from winrate_tools.decide.plan.forecast import Outcome
+from winrate_tools.decide.plan.moves import Bound, Floor, Move, Plan, Swap
 from winrate_tools.pools import PoolCard, PoolTable
 
 OUT = Move(

@@ -5,7 +5,7 @@ from dataclasses import FrozenInstanceError, fields, is_dataclass
 import pytest
 
 from winrate_tools.report import document
-from winrate_tools.report.screen import Screen
+from winrate_tools.report.forms.screen import Screen
 
 PARTS = [part for part in vars(document).values() if is_dataclass(part)]
 

@@ -13,14 +13,16 @@ from python_calamine import CalamineWorkbook
 
 from tests.decide.earlier_pools import earlier_of
 from winrate_tools.columns import RANKING_COLUMNS
-from winrate_tools.decide.since import since
+from winrate_tools.decide.cards.since import since
 from winrate_tools.ranking import Ranking, rank
-from winrate_tools.report import markdown, records, sections, sheet, text, words
-from winrate_tools.report.brief import brief
+from winrate_tools.report import words
+from winrate_tools.report.cards import records, sections, sheet
+from winrate_tools.report.cards.brief import brief
+from winrate_tools.report.cards.since import with_since
 from winrate_tools.report.document import Document, Table
+from winrate_tools.report.forms import markdown, text
 from winrate_tools.report.likelihood import likelihood
 from winrate_tools.report.page.page import render
-from winrate_tools.report.since import with_since
 from winrate_tools.settings import Settings
 from winrate_tools.tables import CardTable, Source
 

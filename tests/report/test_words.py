@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from winrate_tools.decide.rules import Rule
+from winrate_tools.decide.cards.rules import Rule
 from winrate_tools.report import words
 
 RATES = st.floats(0.02, 0.98)

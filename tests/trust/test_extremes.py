@@ -10,8 +10,8 @@ from scipy.special import expit
 
 from winrate_tools.errors import FitError, SettingError
 from winrate_tools.ranking import Ranking, rank
-from winrate_tools.stats import grades as module
-from winrate_tools.stats.grades import grades
+from winrate_tools.stats.cards import grades as module
+from winrate_tools.stats.cards.grades import grades
 from winrate_tools.tables import CardTable
 
 HUGE = 1_000_000_000

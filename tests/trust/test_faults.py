@@ -17,8 +17,8 @@ import pytest
 from winrate_tools.__main__ import main
 from winrate_tools.errors import OutputError
 from winrate_tools.files import check_target, write_whole
-from winrate_tools.ingest.journal import read_journal, write_journal
-from winrate_tools.ingest.memory import header_key, remember_mapping
+from winrate_tools.ingest.roles.memory import header_key, remember_mapping
+from winrate_tools.ingest.tables.journal import read_journal, write_journal
 from winrate_tools.journal import JournalRow
 
 PROGRAM = [sys.executable, "-m", "winrate_tools"]
@@ -80,7 +80,7 @@ def test_a_journal_keeps_every_row_that_was_written_before_the_kill(folder: Path
     code = """
         import datetime as dt
         from pathlib import Path
-        from winrate_tools.ingest.journal import append_journal
+        from winrate_tools.ingest.tables.journal import append_journal
         from winrate_tools.journal import JournalRow
         for number in range(10_000):
             row = JournalRow(dt.date(2026, 1, 9), f"change {number}", "Kites")
@@ -101,7 +101,7 @@ def test_the_configuration_keeps_what_its_owner_wrote_when_a_run_is_killed(
     Path("winrate.toml").write_text("[settings]\nmargin = 3 # ours\n", encoding="utf-8")
     code = """
         from pathlib import Path
-        from winrate_tools.ingest.memory import remember_mapping
+        from winrate_tools.ingest.roles.memory import remember_mapping
         for number in range(10_000):
             remember_mapping(Path(), ["card", f"games {number}"], {"card": 1})
             print(number, flush=True)
@@ -353,7 +353,7 @@ def test_runs_that_remember_at_once_all_remember(folder: Path):
     code = """
         import sys
         from pathlib import Path
-        from winrate_tools.ingest.memory import remember_mapping
+        from winrate_tools.ingest.roles.memory import remember_mapping
         for number in range(8):
             remember_mapping(Path(), ["card", f"{sys.argv[1]} {number}"], {"card": number + 1})
     """
@@ -368,7 +368,7 @@ def test_runs_that_add_to_a_journal_at_once_all_add(folder: Path):
     code = """
         import datetime as dt, sys
         from pathlib import Path
-        from winrate_tools.ingest.journal import append_journal
+        from winrate_tools.ingest.tables.journal import append_journal
         from winrate_tools.journal import JournalRow
         for number in range(8):
             row = JournalRow(dt.date(2026, 1, 9), f"{sys.argv[1]} {number}", "Kites")

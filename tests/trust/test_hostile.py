@@ -18,11 +18,11 @@ from markdown_it import MarkdownIt
 from typer.testing import CliRunner
 
 from winrate_tools.cli.app import app
-from winrate_tools.ingest.journal import read_journal, write_journal
-from winrate_tools.ingest.names import tidy
-from winrate_tools.ingest.read import read_cards
+from winrate_tools.ingest.cells.names import tidy
+from winrate_tools.ingest.tables.journal import read_journal, write_journal
+from winrate_tools.ingest.tables.read import read_cards
 from winrate_tools.journal import JournalRow
-from winrate_tools.report.records import rows_csv
+from winrate_tools.report.cards.records import rows_csv
 
 HOSTILE = [
     "=cmd|' /C calc'!A0",

@@ -10,8 +10,8 @@ from scipy.special import expit
 
 from winrate_tools.ranking import Ranking, rank
 from winrate_tools.settings import Settings
-from winrate_tools.stats.logit_normal import Evidence, posterior
-from winrate_tools.stats.strength import strength
+from winrate_tools.stats.cards.logit_normal import Evidence, posterior
+from winrate_tools.stats.cards.strength import strength
 from winrate_tools.tables import CardTable
 
 CARDS = 60

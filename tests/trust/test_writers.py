@@ -15,8 +15,8 @@ WRITES = {
 }  # fmt: skip
 WRITERS = {
     "files.py": "writes beside the file, then moves into place",
-    "ingest/log_cache.py": "does the same for copies too large for memory",
-    "report/plots.py": "writes to a folder of its own, from which the file is then made",
+    "ingest/logs/log_cache.py": "does the same for copies too large for memory",
+    "report/cards/plots.py": "writes to a folder of its own, from which the file is then made",
 }
 
 

@@ -7,19 +7,19 @@ import typer
 from typer.core import TyperGroup
 
 from winrate_tools import __version__
-from winrate_tools.cli.archetypes import archetypes
-from winrate_tools.cli.changes import changes
-from winrate_tools.cli.check import check
-from winrate_tools.cli.config import config
-from winrate_tools.cli.demo import demo
+from winrate_tools.cli.commands.archetypes import archetypes
+from winrate_tools.cli.commands.changes import changes
+from winrate_tools.cli.commands.check import check
+from winrate_tools.cli.commands.config import config
+from winrate_tools.cli.commands.demo import demo
+from winrate_tools.cli.commands.packs import packs
+from winrate_tools.cli.commands.plan import plan
+from winrate_tools.cli.commands.power import power
+from winrate_tools.cli.commands.rank import rank
+from winrate_tools.cli.commands.report import report
+from winrate_tools.cli.commands.tally import tally
+from winrate_tools.cli.commands.update import update
 from winrate_tools.cli.failures import told
-from winrate_tools.cli.packs import packs
-from winrate_tools.cli.plan import plan
-from winrate_tools.cli.power import power
-from winrate_tools.cli.rank import rank
-from winrate_tools.cli.report import report
-from winrate_tools.cli.tally import tally
-from winrate_tools.cli.update import update
 
 EXIT_CODES = (
     "Exit codes: 0 done; 1 bad data; 2 misuse, or columns that nobody can tell apart; "

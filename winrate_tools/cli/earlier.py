@@ -6,13 +6,13 @@ from pathlib import Path
 from typing import Any, get_args
 
 from winrate_tools.cli.loading import demand_file
-from winrate_tools.decide.rules import Verdict
-from winrate_tools.decide.since import Earlier, EarlierCard, folded
+from winrate_tools.decide.cards.rules import Verdict
+from winrate_tools.decide.cards.since import Earlier, EarlierCard, folded
 from winrate_tools.errors import Problem, SettingError, TableError
 from winrate_tools.settings import Settings
 
 SCHEMA_VERSION = 1
-"""The schema that is read, as `winrate_tools.report.records` writes it."""
+"""The schema that is read, as `winrate_tools.report.cards.records` writes it."""
 ANEW = "write it anew: winrate-tools rank TABLE --json -o FILE.json"
 OPTIONS = {"measure": "--measure", "target": "--for"}
 

@@ -19,7 +19,7 @@ from winrate_tools.errors import (
     TableError,
     WinrateError,
 )
-from winrate_tools.report.glyphs import visible, width
+from winrate_tools.report.forms.glyphs import visible, width
 
 DONE, BAD_DATA, MISUSE, CUTS_FOUND, INTERRUPTED = 0, 1, 2, 3, 130
 SHOWS_HELP = "NoArgsIsHelpError"

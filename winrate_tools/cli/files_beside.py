@@ -12,8 +12,8 @@ from winrate_tools.cli.targets import Target
 from winrate_tools.errors import MissingExtraError
 
 if TYPE_CHECKING:
-    from winrate_tools.decide.since import Since
-    from winrate_tools.decide.verdicts import CardVerdict
+    from winrate_tools.decide.cards.since import Since
+    from winrate_tools.decide.cards.verdicts import CardVerdict
     from winrate_tools.ranking import Ranking
 
 
@@ -59,7 +59,7 @@ def workbook(
     -------
     bytes
     """
-    from winrate_tools.report import sheet
+    from winrate_tools.report.cards import sheet
 
     return sheet.workbook(
         ranking.verdict,
@@ -86,7 +86,7 @@ def plotted(ranking: "Ranking", ending: str) -> bytes:
     -------
     bytes
     """
-    from winrate_tools.report.plots import plot
+    from winrate_tools.report.cards.plots import plot
 
     with TemporaryDirectory() as folder:
         path = Path(folder) / f"plot{ending}"
@@ -97,7 +97,7 @@ def plotted(ranking: "Ranking", ending: str) -> bytes:
 def picture_targets(path: str) -> tuple[Target, ...]:
     """List the files of pictures that may stand beside a report in markdown."""
     from winrate_tools.report.figures import archetypes, estimates, luck, outlook, use
-    from winrate_tools.report.markdown import picture_file
+    from winrate_tools.report.forms.markdown import picture_file
 
     names = [kind.NAME for kind in (estimates, luck, archetypes, use, outlook)]
     report = Path(path)

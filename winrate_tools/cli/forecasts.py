@@ -12,8 +12,8 @@ from winrate_tools.cli.targets import Target, demand_targets
 from winrate_tools.errors import SettingError
 
 if TYPE_CHECKING:
-    from winrate_tools.decide.archetype_verdicts import ArchetypePool
-    from winrate_tools.decide.moves import Plan
+    from winrate_tools.decide.archetypes.archetype_verdicts import ArchetypePool
+    from winrate_tools.decide.plan.moves import Plan
     from winrate_tools.journal import JournalRow
 
 
@@ -67,7 +67,7 @@ def demand_journal(
         return
     tables = [path for path in read if path is not None]
     demand_targets([*written, Target("--journal", journal)], {"table": tables}, force=True)
-    from winrate_tools.ingest.journal import read_journal
+    from winrate_tools.ingest.tables.journal import read_journal
 
     read_journal(Path(journal))
 
@@ -97,7 +97,7 @@ def note_forecasts(
     OutputError
         If it cannot be written.
     """
-    from winrate_tools.ingest.journal import append_journal
+    from winrate_tools.ingest.tables.journal import append_journal
 
     rows = forecast_rows(plan, archetypes, first)
     if not rows:
@@ -120,7 +120,7 @@ def forecast_rows(
     """
     if archetypes is None or not plan.moves:
         return []
-    from winrate_tools.decide.journal import forecast_row
+    from winrate_tools.decide.home.journal import forecast_row
 
     off = {
         one.archetype

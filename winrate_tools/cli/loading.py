@@ -16,7 +16,7 @@ from winrate_tools.cli.targets import Target, demand_targets
 from winrate_tools.errors import MappingError, SettingError, TableError
 
 if TYPE_CHECKING:
-    from winrate_tools.ingest.read import Inspection
+    from winrate_tools.ingest.tables.read import Inspection
     from winrate_tools.ranking import Ranking
     from winrate_tools.tables import ArchetypeTable, CardTable
 
@@ -77,13 +77,13 @@ def inspected(
         If it is no table of rows and cells.
     """
     demand_file(table)
-    from winrate_tools.ingest.read import inspect_cards
+    from winrate_tools.ingest.tables.read import inspect_cards
 
     return inspect_cards(table, columns=columns, **reading_options(reading, configured))
 
 
 def _remember(table: str, found: "Inspection") -> None:
-    from winrate_tools.ingest.memory import remember_mapping
+    from winrate_tools.ingest.roles.memory import remember_mapping
 
     if table == STDIN:
         msg = "--remember keeps columns beside a file, and standard input is none"
@@ -161,7 +161,7 @@ def whole_decks(
         return None
     file = decks.archetypes
     demand_file(file)
-    from winrate_tools.ingest.archetypes import read_archetypes
+    from winrate_tools.ingest.tables.archetypes import read_archetypes
 
     columns = mapped(decks.archetypes_map or [])
     try:
@@ -260,7 +260,7 @@ def demand_output(
 
 def tell_notes(ranking: "Ranking") -> None:
     """Say what was assumed on reading and what limits the verdicts."""
-    from winrate_tools.report.cautions import cautions
+    from winrate_tools.report.cards.cautions import cautions
 
     for note in (*ranking.source.notes, *cautions(ranking.verdict)):
         say(f"note: {note}")

@@ -11,7 +11,7 @@ import typer
 
 from winrate_tools.errors import OutputError
 from winrate_tools.files import check_target, is_same_file, write_whole
-from winrate_tools.report.screen import Screen
+from winrate_tools.report.forms.screen import Screen
 
 STDOUT = "-"
 STDIN_PATH = Path("/dev/stdin")

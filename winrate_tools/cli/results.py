@@ -13,8 +13,8 @@ from winrate_tools.cli.output import (
     say,
     screen_for,
 )
-from winrate_tools.report import markdown, text
 from winrate_tools.report.document import Document
+from winrate_tools.report.forms import markdown, text
 
 Written = Callable[[], str]
 

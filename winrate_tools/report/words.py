@@ -9,7 +9,7 @@ number of twentieths that its verdict asks for.
 from decimal import Decimal
 from math import ceil, floor
 
-from winrate_tools.decide.rules import Verdict
+from winrate_tools.decide.cards.rules import Verdict
 
 TWENTY = 20
 SAME = 1e-9

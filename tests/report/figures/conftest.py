@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from tests.report.archetype_pools import POOL as ARCHETYPES
-from winrate_tools.decide.verdicts import PoolVerdict
+from winrate_tools.decide.cards.verdicts import PoolVerdict
 
 
 @pytest.fixture

@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 
 from tests.report.conftest import judged, pooled
 from tests.report.figures.drawings import SVG, drawn, ends, of_class, texts
-from winrate_tools.decide.homes import HomeRecord
-from winrate_tools.decide.judgement import judge
+from winrate_tools.decide.cards.homes import HomeRecord
+from winrate_tools.decide.cards.judgement import judge
 from winrate_tools.report import words
 from winrate_tools.report.figures import estimates
 from winrate_tools.settings import Settings

@@ -3,7 +3,7 @@
 import pytest
 
 from tests.report.figures.drawings import drawn, of_class, texts
-from winrate_tools.decide.outlook import Outlook
+from winrate_tools.decide.cards.outlook import Outlook
 from winrate_tools.report.figures import outlook
 
 

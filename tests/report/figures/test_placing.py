@@ -1,9 +1,9 @@
 """Which picture stands in which section."""
 
+from winrate_tools.report.cards.sections import cut_report
 from winrate_tools.report.document import Picture
 from winrate_tools.report.figures.gallery import gallery
 from winrate_tools.report.figures.placing import GLANCE, illustrated
-from winrate_tools.report.sections import cut_report
 
 
 def pictures(section) -> list[str]:

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.special import ndtr
 
-from winrate_tools.decide.homes import HomeRecord
+from winrate_tools.decide.cards.homes import HomeRecord
 from winrate_tools.report import words
 from winrate_tools.report.likelihood import likelihood
 from winrate_tools.report.page.data import (

@@ -9,13 +9,13 @@ import pytest
 
 from tests.decide.earlier_pools import earlier_of
 from winrate_tools import rank
-from winrate_tools.decide.since import since
-from winrate_tools.report.card_tables import MARKS
-from winrate_tools.report.card_words import chance_below, estimate, range_of
+from winrate_tools.decide.cards.since import since
+from winrate_tools.report.cards.card_tables import MARKS
+from winrate_tools.report.cards.card_words import chance_below, estimate, range_of
+from winrate_tools.report.cards.sections import cut_report
+from winrate_tools.report.cards.since import since_section
 from winrate_tools.report.document import Paragraph
 from winrate_tools.report.page.page import SCRIPTS, render
-from winrate_tools.report.sections import cut_report
-from winrate_tools.report.since import since_section
 from winrate_tools.settings import Settings
 from winrate_tools.tables import CardTable
 

@@ -4,7 +4,7 @@ import re
 from base64 import b64encode
 from hashlib import sha256
 
-from winrate_tools.report import sections
+from winrate_tools.report.cards import sections
 from winrate_tools.report.document import (
     Document,
     Entries,

@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 
-from winrate_tools.decide.archetype_verdicts import ArchetypePool, ArchetypeVerdict
-from winrate_tools.report import archetype_words, words
+from winrate_tools.decide.archetypes.archetype_verdicts import ArchetypePool, ArchetypeVerdict
+from winrate_tools.report import words
+from winrate_tools.report.archetypes import archetype_words
 from winrate_tools.report.document import Picture
 from winrate_tools.report.figures.bars import Mark, apart, bar
 from winrate_tools.report.figures.frame import (
@@ -19,7 +20,7 @@ from winrate_tools.report.figures.frame import (
     text,
     upright,
 )
-from winrate_tools.report.fitting import shortened
+from winrate_tools.report.forms.fitting import shortened
 
 NAME = "archetypes"
 TITLE = "Archetypes against their lines"

@@ -4,9 +4,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import accumulate
 from typing import NamedTuple
 
-from winrate_tools.decide.rules import Verdict
-from winrate_tools.decide.verdicts import CardVerdict, PoolVerdict
+from winrate_tools.decide.cards.rules import Verdict
+from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
 from winrate_tools.report import words
+from winrate_tools.report.cards.sentences import counts_sentence
 from winrate_tools.report.document import Picture
 from winrate_tools.report.figures.bars import apart
 from winrate_tools.report.figures.frame import (
@@ -24,8 +25,7 @@ from winrate_tools.report.figures.frame import (
     upright,
 )
 from winrate_tools.report.figures.marks import CLASSES, GLYPHS, LEGEND_WIDTH, legend
-from winrate_tools.report.fitting import shortened
-from winrate_tools.report.sentences import counts_sentence
+from winrate_tools.report.forms.fitting import shortened
 
 NAME = "estimates"
 TITLE = "Every card against the line"

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from html import escape
 from math import ceil, floor, log10
 
-from winrate_tools.report.glyphs import visible, width
+from winrate_tools.report.forms.glyphs import visible, width
 
 WIDTH, EDGE = 720, 6
 LETTER = 6.2

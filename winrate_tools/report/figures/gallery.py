@@ -1,6 +1,6 @@
 """All figures that a pool's data allow, in reading order."""
 
-from winrate_tools.decide.verdicts import PoolVerdict
+from winrate_tools.decide.cards.verdicts import PoolVerdict
 from winrate_tools.report.document import Picture
 from winrate_tools.report.figures import archetypes, estimates, luck, outlook, use
 

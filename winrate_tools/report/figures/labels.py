@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from winrate_tools.report.figures.frame import LETTER
-from winrate_tools.report.glyphs import width
+from winrate_tools.report.forms.glyphs import width
 
 HEIGHT = 11.0
 AWAY = 7.0

@@ -5,8 +5,8 @@ from math import exp, log, log10
 
 import numpy as np
 
-from winrate_tools.decide.luck import funnel
-from winrate_tools.decide.verdicts import CardVerdict, PoolVerdict
+from winrate_tools.decide.cards.luck import funnel
+from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
 from winrate_tools.report import words
 from winrate_tools.report.document import Picture
 from winrate_tools.report.figures.frame import (

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable, Iterator
 
-from winrate_tools.decide.rules import Verdict
-from winrate_tools.decide.verdicts import CardVerdict
+from winrate_tools.decide.cards.rules import Verdict
+from winrate_tools.decide.cards.verdicts import CardVerdict
 from winrate_tools.report.figures.frame import pixels, said
 
 CLASSES: dict[Verdict, str] = {"cut": "cut", "keep": "keep", "more games": "wait"}

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator
 
-from winrate_tools.decide.outlook import Outlook
-from winrate_tools.decide.verdicts import PoolVerdict
+from winrate_tools.decide.cards.outlook import Outlook
+from winrate_tools.decide.cards.verdicts import PoolVerdict
 from winrate_tools.report import words
 from winrate_tools.report.document import Picture
 from winrate_tools.report.figures.frame import Scale, framed, grouped, pixels, rules, text

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import replace
 
-from winrate_tools.decide.verdicts import PoolVerdict
+from winrate_tools.decide.cards.verdicts import PoolVerdict
 from winrate_tools.report.document import Section
 from winrate_tools.report.figures.gallery import gallery
 

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
-from winrate_tools.decide.verdicts import CardVerdict, PoolVerdict
+from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
 from winrate_tools.report import words
-from winrate_tools.report.card_words import chance_below, estimate
+from winrate_tools.report.cards.card_words import chance_below, estimate
 from winrate_tools.report.document import Picture
 from winrate_tools.report.figures.frame import (
     WIDTH,

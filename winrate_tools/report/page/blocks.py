@@ -14,7 +14,7 @@ from winrate_tools.report.document import (
     Tone,
     Verbatim,
 )
-from winrate_tools.report.glyphs import visible
+from winrate_tools.report.forms.glyphs import visible
 from winrate_tools.report.page.slim import slim_picture
 
 CLASSES: Mapping[Tone, str] = {"cut": "cut", "keep": "keep", "more games": "wait", "": ""}

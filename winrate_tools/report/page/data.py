@@ -9,13 +9,14 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.special import logit, ndtri
 
-from winrate_tools.decide.verdicts import CardVerdict, PoolVerdict
-from winrate_tools.report import card_words, words
+from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
+from winrate_tools.report import words
+from winrate_tools.report.cards import card_words
+from winrate_tools.report.cards.reasons import explain
+from winrate_tools.report.cards.sentences import BASELINE_ORIGINS
 from winrate_tools.report.figures.estimates import wide_level
-from winrate_tools.report.glyphs import visible
+from winrate_tools.report.forms.glyphs import visible
 from winrate_tools.report.likelihood import likelihood
-from winrate_tools.report.reasons import explain
-from winrate_tools.report.sentences import BASELINE_ORIGINS
 from winrate_tools.tables import ATTRIBUTES
 
 REACH = 3.0

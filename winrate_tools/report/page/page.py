@@ -8,9 +8,12 @@ from hashlib import sha256
 from importlib.resources import files
 from math import ceil
 
-from winrate_tools.decide.since import Since
-from winrate_tools.decide.verdicts import PoolVerdict
-from winrate_tools.report.card_tables import MARKS, cards_table
+from winrate_tools.decide.cards.since import Since
+from winrate_tools.decide.cards.verdicts import PoolVerdict
+from winrate_tools.report.cards.card_tables import MARKS, cards_table
+from winrate_tools.report.cards.sections import cut_report, weakest_sentence
+from winrate_tools.report.cards.sentences import counts_sentence, expected_wrong, line_sentence
+from winrate_tools.report.cards.since import since_section
 from winrate_tools.report.document import Picture, Section
 from winrate_tools.report.figures.marks import markers
 from winrate_tools.report.figures.placing import GLANCE
@@ -19,9 +22,6 @@ from winrate_tools.report.page.blocks import CLASSES, blocks_html, figure_html, 
 from winrate_tools.report.page.data import page_data, script_safe, sureness
 from winrate_tools.report.page.slim import slim_picture, slim_script, slim_style
 from winrate_tools.report.palette import DARK, LIGHT, variables
-from winrate_tools.report.sections import cut_report, weakest_sentence
-from winrate_tools.report.sentences import counts_sentence, expected_wrong, line_sentence
-from winrate_tools.report.since import since_section
 from winrate_tools.tables import Source
 
 SCRIPTS = (

@@ -1,4 +1,4 @@
-// Sentences that name the line, by the rules of report/sentences.py.
+// Sentences that name the line, by the rules of report/cards/sentences.py.
 
 const VERDICTS = ["cut", "more games", "keep"];
 const CLASSES = { cut: "cut", keep: "keep", "more games": "wait" };

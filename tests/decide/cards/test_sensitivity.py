@@ -1,0 +1,208 @@
+"""On what assumptions each cut hangs."""
+
+from dataclasses import replace
+from functools import cache
+
+import numpy as np
+import pytest
+from scipy.special import expit
+
+from winrate_tools.decide.cards.judgement import judge
+from winrate_tools.decide.cards.sensitivity import (
+    ALLOWANCES,
+    allowance_flips,
+    other_flips,
+    without_odd_cards,
+    without_usage,
+)
+from winrate_tools.settings import Settings
+from winrate_tools.simulate.history import card_table, simulate
+from winrate_tools.simulate.world import World
+from winrate_tools.stats.cards.hyperparameters import cards_given, learn
+from winrate_tools.stats.cards.prior import Prior
+from winrate_tools.stats.cards.strength import Strength, strength
+from winrate_tools.tables import CardTable
+
+LINE, SURE = -0.08, 0.9
+
+
+@cache
+def fitted(kind: str = "totals") -> Strength:
+    detail = () if kind == "totals" else ("archetype", "skill_band")
+    simulation = simulate(World(drafts=1000), seed=3)
+    return strength(card_table(simulation, detail=detail, unheld=kind == "unheld"))
+
+
+def taken_early(cards: int = 80, *, last: int = 40) -> CardTable:
+    """Usage tells nearly all; one card is taken late, and has few games that go well."""
+    rng = np.random.default_rng(1)
+    pick = np.linspace(1, 14, cards)
+    games = np.exp(rng.uniform(np.log(60), np.log(6000), cards)).astype(int)
+    games[-1] = last
+    wins = rng.binomial(games, expit(0.75 - 0.1 * pick))
+    wins[-1] = last // 2
+    names = [f"card {i}" for i in range(cards)]
+    return CardTable(names, games, wins, mean_pick=pick)
+
+
+def refitted(found: Strength, prior: Prior) -> np.ndarray:
+    """Centres of the records, less their company, under another prior, learnt anew."""
+    evidence = found.sample.evidence
+    hyper = learn(evidence, prior, seed=1)
+    cards = cards_given(evidence, prior, hyper.draws)
+    own = cards.mean - prior.shared(hyper.draws)
+    return np.einsum("h,chn,chn->n", hyper.weight, cards.share, own)
+
+
+def test_without_usage_estimates_are_about_those_of_a_fit_that_knows_none():
+    found = fitted()
+    counts = found.sample
+    none = np.zeros((240, 0))
+    prior = Prior(none, counts.company.member, counts.company.sd, np.zeros(240), False)
+
+    own = without_usage(found)
+
+    with_usage, record = found.own().centre, refitted(found, prior)
+    assert np.corrcoef(own.centre, record)[0, 1] > 0.97
+    assert np.corrcoef(own.centre, record)[0, 1] > np.corrcoef(with_usage, record)[0, 1]
+
+
+def test_a_card_called_weak_by_its_usage_alone_is_no_cut_without_it():
+    found = strength(taken_early(), Settings(allowance=1.0))
+
+    flips = other_flips(found, LINE, SURE)
+
+    assert found.own().below(LINE)[-1] >= SURE > without_usage(found).below(LINE)[-1]
+    assert "without usage" in flips[-1]
+    assert flips[40] == ()
+
+
+def test_what_usage_explained_is_left_for_the_cards_to_differ_by():
+    found = strength(taken_early(), Settings(allowance=1.0))
+
+    own = without_usage(found)
+
+    explained = np.var(found.draw_weight @ found.expected[: len(found.draw_weight)])
+    games = found.sample.evidence.games[-1]
+    assert explained > 0.1
+    assert own.scale[-1] == pytest.approx((1 / explained + games / 4) ** -0.5, rel=0.1)
+
+
+def test_half_a_record_has_half_its_doubt_beside_what_is_left():
+    whole, half = (strength(taken_early(), Settings(allowance=share)) for share in (1.0, 0.5))
+    draws = len(half.draw_weight)
+    by_usage = half.expected[:draws] - half.company[:draws]
+    spread = half.between[:draws] + by_usage.var(axis=1, keepdims=True)
+
+    full, part = without_usage(whole).sd, without_usage(half).sd
+
+    left = half.allowance.left * spread
+    assert part**2 - left == pytest.approx(0.25 * full**2)
+
+
+def test_usage_that_tells_nothing_may_be_left_out():
+    rng = np.random.default_rng(2)
+    games = np.full(100, 2000)
+    wins = rng.binomial(games, expit(rng.normal(0, 0.2, 100)))
+    cards = CardTable(
+        [f"card {i}" for i in range(100)], games, wins, mean_pick=rng.uniform(1, 14, 100)
+    )
+    found = strength(cards)
+
+    own, off = found.own(), without_usage(found)
+
+    assert off.centre == pytest.approx(own.centre, abs=0.02)
+    assert off.scale == pytest.approx(own.scale, rel=0.1)
+
+
+def test_without_odd_cards_those_that_fell_far_are_drawn_in():
+    found = fitted()
+    usual = without_odd_cards(found)
+
+    draws = len(found.draw_weight)
+    fallen = found.weight[draws:].sum(axis=0)
+    weakest = np.argsort(-fallen)[:10]
+    assert (usual.centre[weakest] > found.own().centre[weakest]).all()
+    first = found.weight[:draws]
+    assert usual.weight == pytest.approx(first / first.sum(axis=0))
+
+
+@pytest.mark.parametrize("kind", ["totals", "unheld"])
+def test_what_turns_a_verdict_is_what_crosses_the_bar(kind: str):
+    found = fitted(kind)
+    now = found.own().below(LINE) >= SURE
+    others = {
+        "without usage": without_usage(found),
+        "without odd cards": without_odd_cards(found),
+    }
+    if kind == "unheld":
+        others["without the comparison"] = found.looks()[0]
+
+    flips = other_flips(found, LINE, SURE)
+
+    told = {name: {i for i, each in enumerate(flips) if name in each} for name in others}
+    assert told == {
+        name: set(np.flatnonzero((own.below(LINE) >= SURE) != now))
+        for name, own in others.items()
+    }
+    assert sum(map(len, told.values())) > 1
+    assert {name for each in flips for name in each} <= set(others)
+
+
+def test_the_comparison_still_counts_where_usage_does_not():
+    found = fitted("unheld")
+    _, contrast, _ = found.looks()
+
+    own = without_usage(found)
+
+    seen = ~np.isnan(contrast)
+    alone = replace(found, sample=replace(found.sample, contrast=None))
+    assert own.scale[seen].mean() < 0.95 * without_usage(alone).scale[seen].mean()
+    assert np.corrcoef(own.centre[seen], contrast[seen])[0, 1] > 0.5
+    moved = found.sample.contrast._replace(estimate=found.sample.contrast.estimate + 0.4)
+    higher = replace(found, sample=replace(found.sample, contrast=moved))
+    assert without_usage(higher).centre == pytest.approx(own.centre)
+    assert without_usage(higher).centre != pytest.approx(found.looks()[0].centre, abs=0.05)
+    assert (own.scale < found.looks()[0].scale * 1.5).all()
+
+
+def test_a_card_without_games_hangs_on_nothing():
+    found = strength(taken_early(last=0), Settings(allowance=1.0))
+
+    turned = found.own().below(LINE)[-1] >= SURE > without_usage(found).below(LINE)[-1]
+    assert turned
+    assert other_flips(found, LINE, SURE)[-1] == ()
+    assert allowance_flips(found, LINE, SURE)[-1] is None
+
+
+def test_a_small_pool_knows_neither_usage_nor_odd_cards():
+    found = strength(CardTable(["Ash", "Bee"], [900, 900], [300, 600], mean_pick=[1, 9]))
+
+    assert other_flips(found, LINE, SURE) == [(), ()]
+    assert other_flips(found, 0.0, 0.99) == [(), ()]
+
+
+def test_allowances_that_flip_are_on_the_grid_and_nearest():
+    found = fitted()
+    now = found.own().below(LINE) >= SURE
+
+    flips = allowance_flips(found, LINE, SURE)
+
+    turned = [i for i, at in enumerate(flips) if at is not None]
+    assert turned
+    for i in turned[:5]:
+        others = [at for at in ALLOWANCES if (found.own(at).below(LINE)[i] >= SURE) != now[i]]
+        nearest = min(others, key=lambda at: abs(at - found.allowance.share))
+        assert flips[i] == round(nearest, 2)
+
+
+def test_with_a_comparison_no_allowance_is_assumed():
+    assert set(allowance_flips(fitted("unheld"), LINE, SURE)) == {None}
+
+
+def test_a_judged_card_carries_what_its_verdict_hangs_on():
+    judged = judge(taken_early(), Settings(allowance=1.0))
+
+    [last] = [card for card in judged.cards if card.card == "card 79"]
+    assert last.verdict == "cut"
+    assert "without usage" in last.flips_if

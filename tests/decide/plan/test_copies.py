@@ -1,0 +1,132 @@
+"""How many copies of a card."""
+
+from math import comb
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy.stats import hypergeom
+
+from tests.decide.planning import card_verdict, stock
+from winrate_tools.decide.plan.copies import (
+    Advice,
+    Standing,
+    chance_dealt,
+    copies_advice,
+    most_copies,
+    standing,
+    usual_copies,
+)
+from winrate_tools.goals import Goals
+from winrate_tools.pools import PoolCard
+
+COMMON = [PoolCard(f"common {i}", 3, "Cog", "common", "tool") for i in range(4)]
+RARE = [PoolCard(f"rare {i}", 1, "Cog", "Rare", "guest") for i in range(3)]
+NONE = np.zeros(8, dtype=bool)
+
+
+def shelf(counts: list[int] | None = None, effects: list[float] | None = None, **facts):
+    new = PoolCard("new", 9, "Quill", "common", "tool")
+    return stock(
+        [*COMMON, *RARE, new],
+        counts or [3, 3, 4, 2, 1, 1, 2, 0],
+        effects or [0.0] * 8,
+        **facts,
+    )
+
+
+def flagged(*places: int) -> np.ndarray:
+    return np.isin(np.arange(8), places)
+
+
+def test_the_usual_number_is_the_commonest_of_the_rarity():
+    assert usual_copies(shelf()) == {"common": 3, "rare": 1}
+    assert usual_copies(shelf([3, 3, 2, 2, 1, 1, 1, 0]))["common"] == 2
+
+
+def test_the_limit_is_the_owners_else_the_most_there_are():
+    assert most_copies(shelf(), Goals()) == {"common": 4, "rare": 2}
+    assert most_copies(shelf(), Goals(copies=(("COMMON", 2),)))["common"] == 2
+
+
+def test_each_reason_moves_the_usual_number_by_one():
+    found = Standing(flagged(0), flagged(1), flagged(2, 4))
+
+    advice = copies_advice(shelf(), found, Goals())
+
+    assert advice[0] == Advice(2, 4, ("strong",))
+    assert advice[1] == Advice(2, 4, ("marginal",))
+    assert advice[2] == Advice(4, 4, ("essential",))
+    assert advice[3] == Advice(3, 4, ())
+    assert advice[4] == Advice(2, 2, ("essential",))
+    assert advice[7] == Advice(3, 4, ())
+
+
+def test_copies_stay_within_one_and_the_limit():
+    found = Standing(flagged(4), flagged(4), flagged(0))
+
+    advice = copies_advice(shelf(), found, Goals(copies=(("common", 3),)))
+
+    assert advice[4] == Advice(1, 2, ("strong", "marginal"))
+    assert advice[0] == Advice(3, 3, ("essential",))
+
+
+def test_a_limit_under_the_usual_number_lowers_it():
+    advice = copies_advice(shelf(), Standing(NONE, NONE, NONE), Goals(copies=(("common", 2),)))
+
+    assert [one.copies for one in advice[:4]] == [2, 2, 2, 2]
+
+
+def test_a_rarity_that_the_pool_lacks_starts_at_one():
+    shelves = stock([PoolCard("a", 2), PoolCard("b", 2, rarity="odd")], [2, 0], [0.0] * 2)
+
+    advice = copies_advice(shelves, Standing(*[np.zeros(2, bool)] * 3), Goals())
+
+    assert [one.copies for one in advice] == [2, 1]
+
+
+def test_strong_weak_and_doubtful_cards_are_told_apart():
+    effects = [0.5, -0.5, -0.09, 0.0, 0.0, 0.0, 0.0, 0.0]
+
+    found = standing(shelf(effects=effects, sd=0.01), line=0.48, baseline=0.5, sure=0.9)
+
+    assert found.is_strong.tolist() == [True, *[False] * 7]
+    assert not found.is_marginal[1]
+    assert not found.is_marginal[3]
+
+
+def test_a_doubtful_card_is_marginal_and_so_is_an_unplayed_one():
+    verdicts = [None] * 8
+    verdicts[3] = card_verdict("common 3", reasons=("unplayed",))
+    effects = [-0.09, *[0.0] * 7]
+
+    found = standing(
+        shelf(effects=effects, sd=0.02, verdicts=verdicts), line=0.48, baseline=0.5, sure=0.9
+    )
+
+    assert found.is_marginal.tolist() == [True, False, False, True, *[False] * 4]
+
+
+def test_sound_cards_of_a_scarce_part_are_essential():
+    cards = [
+        *(PoolCard(f"a{i}", 1, "Cog", role="tool") for i in range(3)),
+        *(PoolCard(f"b{i}", 1, "cog", role="Guest") for i in range(2)),
+        PoolCard("c", 1, "Cog"),
+        PoolCard("new", 1, "Quill", role="tool"),
+    ]
+    shelves = stock(cards, [1] * 6 + [0], [0, 0, 0, 0, -0.5, 0, 0], sd=0.001)
+
+    found = standing(shelves, line=0.48, baseline=0.5, sure=0.9)
+
+    assert found.is_essential.tolist() == [False] * 3 + [True, False, False, True]
+
+
+@given(st.integers(1, 60).flatmap(lambda n: st.tuples(*[st.integers(0, n)] * 2, st.just(n))))
+def test_the_chance_to_be_dealt_is_hypergeometric(case: tuple[int, int, int]):
+    copies, dealt, pool = case
+
+    found = float(chance_dealt(copies, pool, dealt))
+
+    assert found == pytest.approx(1 - comb(pool - copies, dealt) / comb(pool, dealt), abs=1e-9)
+    assert found == pytest.approx(1 - hypergeom.pmf(0, pool, copies, dealt), abs=1e-9)

@@ -1,0 +1,77 @@
+"""The same card twice."""
+
+import numpy as np
+import pytest
+
+from tests.ingest.sheets import view
+from winrate_tools.ingest.checks.duplicates import add_up, find_duplicates, report_duplicates
+from winrate_tools.ingest.tables.read import read_cards
+
+NAN = np.nan
+
+
+def test_the_same_card_in_two_archetypes_is_no_duplicate():
+    assert len(read_cards(b"Card,Archetype,Games,Wins\nA,Fair,5,3\nA,Moon,5,3\n")) == 2
+
+
+def test_adding_up_sums_counts_and_weighs_the_rest_by_games():
+    table = read_cards(
+        b"Card,Games,Wins,Mean pick,Role\nA,30,10,2,\nB,5,2,3,tool\nA,10,5,6,odd\nA,40,0,7,\n",
+        sum_duplicates=True,
+    )
+
+    assert table.card == ("A", "B")
+    assert table.games.tolist() == [80, 5]
+    assert table.wins.tolist() == [15, 2]
+    assert table.mean_pick == pytest.approx([5, 3])
+    assert table.role == ("odd", "tool")
+
+
+def test_a_row_repeats_the_first_of_its_card_and_stratum():
+    card = ["A", "B", "a ", "A", "A", ""]
+    labels = {
+        "archetype": ["x", "x", "x", "y", "x", "x"],
+        "role": ["1", "2", "3", "4", "5", "6"],
+    }
+
+    assert find_duplicates(card, labels, range(6)) == {2: 0, 4: 0}
+    assert find_duplicates(card, labels, [2, 3, 4]) == {4: 2}
+    assert find_duplicates(card, {}, range(6)) == {2: 0, 3: 0, 4: 0}
+
+
+def test_rows_without_a_name_repeat_nothing():
+    assert find_duplicates(["", ""], {}, range(2)) == {}
+
+
+def test_a_report_names_both_lines():
+    (found,) = report_duplicates(view("Card,Games", "A,1", "B,2", "a,3"), {2: 0})
+
+    assert found.problem.place == "cards.csv:4:1"
+    assert found.problem.message == "'A' is listed twice, first on line 2"
+    assert "--sum-duplicates" in found.problem.fix
+
+
+@pytest.mark.parametrize(
+    ("games", "wins", "total"),
+    [
+        ([10, 10], [NAN, 5], (10, 5)),
+        ([10, 10], [5, NAN], (10, 5)),
+        ([10, 20], [NAN, NAN], (30, NAN)),
+        ([10, 20], [5, 6], (30, 11)),
+        ([NAN, 20], [NAN, 6], (20, 6)),
+    ],
+)
+def test_games_count_only_beside_known_wins(games, wins, total):
+    numbers = {"games": np.array([*games, 7.0]), "wins": np.array([*wins, NAN])}
+    added, _ = add_up(numbers, {}, {1: 0})
+
+    np.testing.assert_array_equal([added["games"][0], added["wins"][0]], total)
+    assert added["games"][2] == 7
+    np.testing.assert_array_equal(numbers["games"][:2], games)
+
+
+def test_rows_without_games_weigh_alike_in_a_mean():
+    numbers = {"games": np.array([0.0, 0.0, 0.0]), "mean_pick": np.array([2.0, 4.0, NAN])}
+    added, _ = add_up(numbers, {}, {1: 0, 2: 0})
+
+    assert added["mean_pick"][0] == pytest.approx(3)

@@ -1,0 +1,112 @@
+"""One match told from both sides."""
+
+import pytest
+
+from tests.ingest.sheets import view
+from winrate_tools.ingest.checks.check import check_rows
+from winrate_tools.ingest.checks.sides import Sides, find_sides
+from winrate_tools.ingest.roles.kinds import MATCHES
+from winrate_tools.ingest.tables.match_columns import STEPS, MatchColumns
+
+HEADER = "Player,Opponent,Won,Lost,Date,Archetype,Opponent archetype"
+DAY, NEXT = "2026-01-30", "2026-01-31"
+
+
+def sides(*rows: str) -> Sides:
+    seen = view(HEADER, *(f"{row}{',' * (6 - row.count(','))}" for row in rows), kind=MATCHES)
+    return find_sides(
+        MatchColumns.of(check_rows(seen.sheet, dict(seen.where), STEPS, total=None))
+    )
+
+
+def test_a_match_told_by_both_is_counted_once_and_said():
+    found = sides(f"Ada,Bo,2,1,{DAY}", f"Bo,Ada,1,2,{DAY}", f"Ada,Cy,2,0,{DAY}")
+
+    assert found.retold == {1: 0}
+    assert found.findings == ()
+    assert found.notes == ("matches that both players told were counted once: line 3 left out",)
+
+
+def test_two_matches_told_from_one_side_are_two():
+    found = sides(f"Ada,Bo,2,1,{DAY}", f"Ada,Bo,2,1,{DAY}", f"Ada,Bo,0,2,{DAY}")
+
+    assert found == Sides()
+
+
+def test_two_equal_matches_told_by_both_are_paired_one_to_one():
+    found = sides(*(f"Ada,Bo,2,1,{DAY}",) * 2, *(f"Bo,Ada,1,2,{DAY}",) * 2)
+
+    assert found.retold == {2: 0, 3: 1}
+
+
+@pytest.mark.parametrize("row", [f"Bo,Ada,1,2,{NEXT}", f"Bo,Ada,2,0,{NEXT}"])
+def test_on_another_day_it_was_another_match(row: str):
+    assert sides(f"Ada,Bo,2,1,{DAY}", row) == Sides()
+
+
+@pytest.mark.parametrize("row", [f"Bo,Ada,2,0,{DAY}", f"Bo,Ada,2,1,{DAY}", f"Bo,Ada,1,1,{DAY}"])
+def test_two_sides_that_contradict_each_other_are_refused(row: str):
+    found = sides(f"Ada,Cy,2,0,{DAY}", f"Ada,Bo,2,1,{DAY}", row)
+    [wrong] = found.findings
+
+    assert wrong.problem.place == "cards.csv:4:3"
+    assert wrong.problem.message.startswith(
+        f"Ada and Bo tell their match of {DAY} differently: 2-1 on line 3, "
+    )
+    assert "name the same player first" in wrong.problem.fix
+    assert wrong.row == 2
+    assert found.retold == {}
+
+
+def test_two_sides_that_name_other_decks_are_refused():
+    found = sides(f"Ada,Bo,2,1,{DAY},Kites,Moths", f"Bo,Ada,1,2,{DAY},Bells,Kites")
+
+    [wrong] = found.findings
+    assert wrong.problem.message.endswith(
+        "differently: the games agree with line 2, decks or first seats do not"
+    )
+
+
+def test_a_side_that_only_one_of_two_told_is_no_contradiction():
+    found = sides(f"Ada,Bo,2,1,{DAY}", f"Ada,Bo,0,2,{DAY}", f"Bo,Ada,2,0,{DAY}")
+
+    assert found.retold == {2: 1}
+    assert found.findings == ()
+
+
+def test_without_dates_a_file_told_wholly_by_both_is_counted_once():
+    found = sides("Ada,Bo,2,1", "Bo,Ada,1,2", "Cy,Bo,0,2", "Bo,Cy,2,0")
+
+    assert found.retold == {1: 0, 3: 2}
+    assert len(found.notes) == 1
+
+
+def test_without_dates_a_lone_mirror_is_counted_twice_and_said():
+    found = sides("Ada,Bo,2,1", "Bo,Ada,1,2", "Cy,Bo,0,2")
+
+    assert found.retold == {}
+    assert found.notes == (
+        "line 3 mirrors line 2: both were counted, as no date tells whether they are one match",
+    )
+
+
+def test_rows_that_are_wrong_anyway_tell_of_no_match():
+    found = sides(f"Ada,Bo,2,1,{DAY}", f"Bo,Ada,1,x,{DAY}", f"Bo,Bo,1,2,{DAY}")
+
+    assert found == Sides()
+
+
+def test_the_later_row_retells_the_earlier_whoever_is_named_first():
+    found = sides(f"Bo,Ada,1,2,{DAY}", f"Ada,Bo,2,1,{DAY}", f"Ada,Bo,2,0,{DAY}")
+
+    assert found.retold == {1: 0}
+
+
+def test_a_contradiction_is_held_against_a_row_that_nothing_agrees_with():
+    found = sides(
+        f"Ada,Bo,2,1,{DAY}", f"Ada,Bo,2,0,{DAY}", f"Bo,Ada,1,2,{DAY}", f"Bo,Ada,2,1,{DAY}"
+    )
+
+    assert found.retold == {2: 0}
+    assert [one.problem.place for one in found.findings] == ["cards.csv:5:3"]
+    assert "2-0 on line 3, 2-1 here" in found.findings[0].problem.message

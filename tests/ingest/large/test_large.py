@@ -1,0 +1,245 @@
+"""Large tables: what streams by is read as the careful reader reads it."""
+
+import gzip
+from pathlib import Path
+
+import numpy as np
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from tests.ingest.logs_on_disk import quoted
+from winrate_tools.errors import TableError
+from winrate_tools.ingest.large import large
+from winrate_tools.ingest.large.large import Choices, inspect_large, is_large
+from winrate_tools.ingest.tables.read import inspect_cards, read_cards
+from winrate_tools.ingest.text import blocks, text_stream
+from winrate_tools.tables import LABELS, NUMBERS
+
+CARDS = ["Ash Vine", "ash  vine", 'Wax "Heron"', "Fox, the", "Käfer", "0x1F", "-", "Moth|2"]
+QUICK = settings(
+    max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+)
+
+names = st.sampled_from(CARDS) | st.integers(1, 30).map("Card {}".format)
+labels = st.sampled_from(["Kites", "kites", "Masks", "", "-"])
+counts = st.integers(0, 2000) | st.sampled_from(["", "n/a", " 12", "+3", "007"])
+cells = st.tuples(names, labels, labels, counts, counts, counts)
+rows = st.lists(cells, min_size=4, max_size=40)
+"""Card, archetype, rarity, games, wins and copies drafted; wins may well exceed games."""
+
+
+@pytest.fixture
+def streaming(monkeypatch):
+    """Let every file stream, a few bytes at a time."""
+    monkeypatch.setattr(large, "LARGE", 0)
+    monkeypatch.setattr(blocks, "SIZE", 150)
+    monkeypatch.setattr(text_stream, "HEAD", 400)
+
+
+def assert_same_table(streamed, careful):
+    assert streamed.card == careful.card
+    for name in LABELS:
+        assert getattr(streamed, name) == getattr(careful, name)
+    for name in NUMBERS:
+        one, other = getattr(streamed, name), getattr(careful, name)
+        assert (one is None) == (other is None)
+        if one is not None:
+            assert np.allclose(one, other, equal_nan=True, rtol=1e-12)
+
+
+def sane_wins(games: object, wins: object) -> object:
+    return min(games, wins) if isinstance(games, int) and isinstance(wins, int) else ""
+
+
+def written(table, delimiter: str, end: str, *, sane: bool) -> str:
+    lines = [["Card", "Archetype", "Rarity", "Games", "Wins", "Drafted"]]
+    lines += [
+        [*labels, games, sane_wins(games, wins) if sane else wins, drafted]
+        for *labels, games, wins, drafted in table
+    ]
+    return "".join(delimiter.join(quoted(c, delimiter) for c in line) + end for line in lines)
+
+
+def both(folder: Path, text: str, **options):
+    """Read a table by streaming it, and with all care."""
+    path = folder / "cards.csv"
+    path.write_bytes(text.encode())
+    streamed = inspect_large(path, Choices(**options))
+    careful = inspect_cards(text.encode(), name="cards.csv", **options)
+    return streamed, careful
+
+
+DIALECTS = {
+    "delimiter": st.sampled_from([",", ";", "\t", "|"]),
+    "end": st.sampled_from(["\n", "\r\n"]),
+}
+
+
+@QUICK
+@given(table=rows, **DIALECTS)
+def test_any_sound_table_is_read_as_with_all_care(table, delimiter, end, tmp_path, streaming):
+    text = written(table, delimiter, end, sane=True)
+    streamed, careful = both(tmp_path, text, sum_duplicates=True)
+
+    assert streamed is None or streamed.roles == careful.roles
+    if streamed is not None and careful.table is not None:
+        assert_same_table(streamed.table, careful.table)
+        assert streamed.sha256 == careful.sha256
+        assert streamed.rows == careful.rows
+
+
+@QUICK
+@given(table=rows, skip_bad=st.booleans(), sum_duplicates=st.booleans(), **DIALECTS)
+def test_any_table_shows_the_same_problems(
+    table, skip_bad, sum_duplicates, delimiter, end, tmp_path, streaming
+):
+    text = written(table, delimiter, end, sane=False)
+    options = {"skip_bad": skip_bad, "sum_duplicates": sum_duplicates}
+    streamed, careful = both(tmp_path, text, **options)
+
+    if streamed is not None and streamed.unclear is None and careful.unclear is None:
+        assert streamed.problems == careful.problems
+        assert (streamed.table is None) == (careful.table is None)
+        if careful.table is not None:
+            assert_same_table(streamed.table, careful.table)
+
+
+HEAD = "card,games,wins\n" + "".join(f"Lamp {n},{20 + n},{9 + n}\n" for n in range(40))
+
+
+@pytest.mark.parametrize(
+    ("row", "place", "words"),
+    [
+        ("Fox,5,6", "42:3", "wins 6 is more than games 5 for 'Fox'"),
+        ("Fox,many,6", "42:2", "a number was wanted, got 'many'"),
+        ("Fox,-5,0", "42:2", "games must be 0 or more"),
+        ("Fox,5", "42:2", "a row must have 3 cells"),
+        ("lamp  3,5,1", "42:1", "'Lamp 3' is listed twice, first on line 5"),
+        ("Fox\u202e,5,1", "42:1", "the invisible character U+202E"),
+        ("Fox,0x10,1", "42:2", "a number was wanted, got '0x10'"),
+    ],
+)
+def test_a_cell_that_does_not_fit_is_placed(row, place, words, tmp_path, streaming):
+    streamed, careful = both(tmp_path, HEAD + row + "\nVine,9,3\n")
+    skipped, _ = both(tmp_path, HEAD + row + "\nVine,9,3\n", skip_bad=True)
+
+    (problem,) = streamed.problems
+    assert problem.place == f"cards.csv:{place}"
+    assert words in problem.message
+    assert streamed.problems == careful.problems
+    assert skipped.table.card[-1] == "Vine"
+    assert len(skipped.table) == 41
+    assert skipped.notes[-1].startswith("left out: cards.csv:42")
+
+
+def test_what_bears_on_all_rows_is_left_to_the_careful_reader(tmp_path, streaming, monkeypatch):
+    total, decimal = HEAD + "Total,1580,1140\n", HEAD.replace(",", ";") + "Fox;1.204,0;3\n"
+
+    assert inspect_large(_kept(tmp_path, total), Choices()) is None
+    assert inspect_large(_kept(tmp_path, decimal), Choices()) is None
+    assert read_cards(_kept(tmp_path, total)).card[-1] == "Lamp 39"
+    monkeypatch.setattr(large, "MOST_BYTES", 10)
+    with pytest.raises(
+        TableError, match="'Total' reads like a total of the other rows; too large"
+    ):
+        inspect_large(_kept(tmp_path, total), Choices())
+    with pytest.raises(TableError, match="the first rows do not show the decimal mark"):
+        inspect_large(_kept(tmp_path, decimal), Choices())
+
+
+def _kept(folder: Path, text: str) -> Path:
+    path = folder / "cards.csv"
+    path.write_text(text)
+    return path
+
+
+def test_a_table_without_wins_is_left_to_the_careful_reader(tmp_path, streaming):
+    rows = "".join(f"Lamp {n},20,{5 * (n % 9)}%\n" for n in range(40))
+    path = _kept(tmp_path, "card,games,win rate\n" + rows)
+
+    assert inspect_large(path, Choices()) is None
+    assert read_cards(path).wins[3] == 3
+
+
+def test_a_rate_beside_counts_is_said_to_be_checked_in_the_head_only(tmp_path, streaming):
+    rows = "".join(f"Lamp {n},{20 + n},{10},{1000 / (20 + n):.1f}%\n" for n in range(40))
+    streamed, careful = both(tmp_path, "card,games,wins,win rate\n" + rows)
+
+    assert_same_table(streamed.table, careful.table)
+    assert "win rate was checked against wins / games in the first" in " ".join(streamed.notes)
+
+
+def test_averages_and_further_counts_come_along(tmp_path, streaming):
+    head = "card,archetype,games,wins,unheld games,unheld wins,mean pick,player rate\n"
+    rows = [
+        f"Lamp {n % 9},Kites,{n},{n // 2},{n + 3},{n // 3},{1 + n % 5}.5,0.5{n % 9}"
+        for n in range(40)
+    ]
+    streamed, careful = both(tmp_path, head + "\n".join(rows) + "\n", sum_duplicates=True)
+
+    assert_same_table(streamed.table, careful.table)
+    assert streamed.table.mean_pick is not None
+
+
+def test_other_encodings_and_gzip_stream_too(tmp_path, streaming):
+    text = HEAD.replace("Lamp", "K\u00e4fer")
+    for data in (text.encode("cp1252"), text.encode("utf-16"), gzip.compress(text.encode())):
+        path = tmp_path / "cards.csv"
+        path.write_bytes(data)
+        found = inspect_large(path, Choices())
+
+        assert found.table.card == inspect_cards(data).table.card
+
+
+def test_bytes_that_are_no_text_are_refused_by_their_line(tmp_path, streaming):
+    path = tmp_path / "cards.csv"
+    for bad, words in (
+        (b"F\xffx,5,1\n", "UTF-8 up to line 42"),
+        (b"F\0x,5,1\n", "line 42 holds a zero byte"),
+    ):
+        path.write_bytes(HEAD.encode() + bad)
+        with pytest.raises(TableError, match=words):
+            inspect_large(path, Choices())
+    assert path.exists()
+
+
+def test_a_question_about_the_head_is_asked(tmp_path, streaming):
+    odd = "h0,h1,h2\n" + "".join(f"Card {n},{50 + n},{40 - n}\n" for n in range(30))
+    streamed, careful = both(tmp_path, odd)
+
+    assert str(streamed.unclear) == str(careful.unclear)
+    assert streamed.table is None
+
+
+def test_many_problems_stop_the_reading(tmp_path, streaming, monkeypatch):
+    monkeypatch.setattr(large, "MOST_FINDINGS", 5)
+    path = _kept(tmp_path, HEAD + "".join(f"Fox {n},1,2\n" for n in range(200)))
+
+    assert 5 <= len(inspect_large(path, Choices()).problems) < 30
+    notes = inspect_large(path, Choices(skip_bad=True)).notes
+    assert notes[-1] == "left out: 195 rows more"
+
+
+def test_only_large_files_of_text_stream(tmp_path, monkeypatch):
+    path = _kept(tmp_path, HEAD)
+
+    assert not is_large(path)
+    assert not is_large(HEAD.encode())
+    assert not is_large("-")
+    assert not is_large(tmp_path / "missing.csv")
+    monkeypatch.setattr(large, "LARGE", 2 * len(HEAD))
+    assert not is_large(str(path))
+    path.write_bytes(gzip.compress(HEAD.encode()))
+    assert is_large(str(path))
+    path.write_bytes(b"PAR1" + bytes(3 * len(HEAD)))
+    assert not is_large(path)
+    assert is_large(_kept(tmp_path, 2 * HEAD))
+
+
+def test_a_large_table_is_read_without_the_user_noticing(tmp_path, monkeypatch):
+    monkeypatch.setattr(large, "LARGE", 0)
+    table = read_cards(_kept(tmp_path, HEAD))
+
+    assert_same_table(table, read_cards(HEAD.encode()))
+    assert table.source.sha256 == read_cards(HEAD.encode()).source.sha256

@@ -1,0 +1,97 @@
+"""A log read block by block."""
+
+from dataclasses import replace
+
+import pytest
+
+from winrate_tools.errors import TableError
+from winrate_tools.ingest.logs.careful_rows import careful_rows
+from winrate_tools.ingest.logs.log_reader import LogReader, placed, problem_error
+from winrate_tools.ingest.logs.log_roles import find_log_roles
+from winrate_tools.ingest.logs.quick_rows import quick_rows
+from winrate_tools.ingest.logs.tally import Tally
+from winrate_tools.ingest.text.blocks import Block
+from winrate_tools.ingest.text.grid import read_grid
+
+HEAD = read_grid("game,won,cards\n1,yes,Fox|Moth\n", "log.csv")
+
+
+def reader(**options) -> LogReader:
+    return LogReader(HEAD, find_log_roles(HEAD, {}), Tally(), **options)
+
+
+def add(to: LogReader, text: str, line: int = 2) -> list[bool]:
+    """Add a block, and tell whether it had to be read with care."""
+    block, looked = Block(text.encode(), line), []
+
+    def careful():
+        looked.append(True)
+        return careful_rows(block, HEAD, to.wanted)
+
+    to.add(quick_rows(block, HEAD, to.wanted), careful)
+    return looked
+
+
+def test_a_plain_block_is_not_looked_at_closely():
+    log = reader()
+
+    assert add(log, "1,yes,Fox|Moth\n2,no,Fox\n") == []
+    assert (log.tally.games, log.findings) == (2, [])
+
+
+def test_an_odd_block_is_looked_at_and_placed_in_the_file():
+    log = reader()
+
+    assert add(log, "1,yes,Fox|Moth\n2,what,Fox\n", line=7) == [True]
+    assert [found.problem.place for found in log.findings] == ["log.csv:8:2"]
+    assert log.tally.games == 0
+
+
+def test_ids_that_are_numbers_come_as_numbers():
+    named = read_grid("game,won,cards\na1,yes,Fox|Moth\n", "log.csv")
+
+    assert reader().wanted.numbers == (1,)
+    assert replace(reader(), head=named).wanted.numbers == ()
+
+
+def test_bad_rows_may_be_left_out_and_are_counted():
+    log = reader(skip_bad=True)
+    add(log, "1,yes,Fox|Moth\n2,what,Fox\n3,no,\n1,yes,Fox\n4\n")
+
+    assert (log.tally.games, log.left_out) == (1, 4)
+
+
+def test_what_is_counted_can_be_kept():
+    kept = []
+    log = reader(keep=kept.append)
+    add(log, "1,yes,Fox|Moth\n")
+
+    assert [rows.rows for rows in kept] == [1]
+
+
+def test_a_quote_that_does_not_close_stops_at_once():
+    with pytest.raises(TableError, match="a quoted cell must end"):
+        add(reader(skip_bad=True), '1,yes,"Fox\n')
+
+
+def test_a_block_of_blank_rows_holds_nothing():
+    log = reader()
+    add(log, ",,\n,,\n")
+
+    assert (log.tally.games, log.findings) == (0, [])
+
+
+def test_a_row_of_a_file_without_lines_is_placed_by_its_number():
+    grid = replace(HEAD, unit="row")
+    found = grid.finding(0, 2, "wrong", "mend")
+
+    assert placed(found, grid, 11).problem.place == "log.csv:row 12:2"
+
+
+def test_problems_are_gathered_in_file_order():
+    found = [HEAD.finding(0, number, f"wrong {number}", "mend") for number in (3, 1)]
+    error = problem_error("log.csv", found)
+
+    assert str(error) == "log.csv: 2 problems; first: log.csv:2:1: wrong 1"
+    assert [problem.message for problem in error.problems] == ["wrong 1", "wrong 3"]
+    assert str(problem_error("log.csv", found[:1])).startswith("log.csv: 1 problem; ")

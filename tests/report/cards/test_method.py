@@ -1,0 +1,92 @@
+"""How to read a report and how it came about."""
+
+import pytest
+
+from winrate_tools.report.cards.method import how_it_was_worked_out, how_to_read
+from winrate_tools.tables import Source
+
+
+def told(pool, source=None, **origins: str) -> dict[str, str]:
+    section = how_it_was_worked_out(pool, source or Source(), origins, "0.1.0")
+    return {entry.lead: entry.text for entry in section.blocks[0].items}
+
+
+def test_every_report_states_where_it_comes_from(pool, source):
+    entries = told(pool, source, baseline="default", margin="command line: --margin")
+
+    assert entries["Data"] == (
+        f"cards.csv; card from Karte; games from Spiele; wins from Siege; SHA-256 {'ab' * 32}."
+    )
+    assert "baseline of 51.0% (the mean of this table)" in entries["Line"]
+    assert entries["On reading"] == "The row Total was left out."
+    assert entries["Settings"] == "margin: command line: --margin; all others as they come."
+    assert entries["Made by"] == "winrate_tools 0.1.0, seed 1."
+
+
+def test_a_table_made_in_memory_has_little_to_state(pool):
+    entries = told(pool)
+
+    assert entries["Data"] == "<memory>."
+    assert entries["On reading"] == "nothing was assumed, mended or left out."
+    assert entries["Limits"] == "none beyond the above."
+    assert entries["Settings"] == "all as they come."
+
+
+def test_headers_that_say_their_role_are_not_repeated(pool):
+    source = Source(name="a.csv", roles={"card": "Card", "mean_pick": "Mean pick", "wins": "W"})
+
+    assert told(pool, source)["Data"] == "a.csv; card, mean_pick as headed; wins from W."
+
+
+@pytest.mark.parametrize(
+    ("facts", "lead", "said"),
+    [
+        ({"allowance": 1.0}, "Allowance", "records are taken at face value"),
+        ({"allowance": 0.4}, "Allowance", "40% of the real spread between records"),
+        ({"design_effect": 1.0}, "Games in runs", "every game counts as independent"),
+        ({"design_effect": 1.28}, "Games in runs", "1.28 games count as one independent game"),
+        (
+            {"usage_columns": ()},
+            "Method",
+            "the pool's mean (how drafters use the cards plays no part)",
+        ),
+        ({"usage_columns": ("mean_pick",)}, "Method", "use is taken from mean pick"),
+        (
+            {"warnings": ("no usage", "few cards")},
+            "Limits",
+            "judged by the pool as a whole. So",
+        ),
+        ({"is_learnt": True, "allowance": 0.31}, "Allowance", "was learnt from the pool"),
+        ({"is_learnt": True, "allowance": 0.31}, "Allowance", "31% of what sets the records"),
+        ({}, "Players", "for players like those of the table."),
+        ({"bands": ("new", "old")}, "Players", "Skill bands, the weakest first: new, old."),
+        ({"target": "even"}, "Players", "for players who win half their games, not for"),
+        ({"target": "new:3, old:1"}, "Players", "for new:3, old:1, not for the table's"),
+        ({"strata": ("archetype", "skill_band")}, "Method", "their archetype and skill band"),
+        ({"factions": ("Wick", "Cog")}, "Method", "a faction share is set apart (Wick, Cog)."),
+        (
+            {"baseline_origin": "given", "sample_mean": 0.5215},
+            "Line",
+            "(given by you). The table's own mean is 52.15%.",
+        ),
+        ({"spread": 0.0187, "real_share": 0.34}, "Spread", "differ by 1.9 points"),
+    ],
+)
+def test_each_assumption_is_in_plain_words(facts, lead, said, make_pool):
+    assert said in told(make_pool(**facts))[lead]
+
+
+@pytest.mark.parametrize(
+    ("sure", "range_name", "said"),
+    [
+        (0.9, "8 in 10", "is 18 in 20 or more; keep: it is 2 in 20 or less"),
+        (0.95, "9 in 10", "is 19 in 20 or more; keep: it is 1 in 20 or less"),
+        (0.99, "98 in 100", "is over 19 in 20; keep: it is under 1 in 20"),
+    ],
+)
+def test_how_sure_is_sure_is_explained_as_it_is_printed(sure, range_name, said, make_pool):
+    section = how_to_read(make_pool(sure=sure))
+    entries = {entry.lead: entry.text for entry in section.blocks[0].items}
+
+    assert said in entries["Verdict"]
+    assert f"lies inside is {range_name}." in entries[f"{range_name} range"]

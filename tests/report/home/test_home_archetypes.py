@@ -1,0 +1,75 @@
+"""A table's archetypes in words."""
+
+from dataclasses import replace
+
+from tests.report.home_updates import BELLS, KITES, MOTHS, UPDATE
+from winrate_tools.report.document import Entries
+from winrate_tools.report.home.home_archetypes import archetypes_section
+
+
+def test_every_archetype_has_a_row_with_strangers_word_and_that_of_here():
+    _, table, _ = archetypes_section(UPDATE).blocks
+
+    assert table.rows[0] == (
+        *("Kites (changed)", "33.5 of 67", "29.6", "45.3%", "underpowered", "47.5%"),
+        *("42.4 to 52.8%", "11 in 20 below", "○ unsettled", "42%", "too long"),
+    )
+    assert table.rows[1][:5] == ("Bells", "none", "", "50.0%", "balanced")
+    assert len(table.columns) == len(table.rows[0])
+    assert table.tones == ("more games", "more games", "keep")
+
+
+def test_verdicts_that_are_open_here_and_those_that_games_turn_are_counted():
+    lines, *_ = archetypes_section(UPDATE).blocks
+
+    assert "below 48.0% and overpowered above 52.0%" in lines.text
+    assert "give or take 2.5 points" in lines.text
+    assert "opens 3 of their 3 verdicts for this table, and its own games then turn 1" in (
+        lines.text
+    )
+
+
+def test_what_games_moved_beyond_luck_or_turned_is_told():
+    _, _, entries = archetypes_section(UPDATE).blocks
+
+    assert isinstance(entries, Entries)
+    (entry,) = entries.items
+    assert (entry.lead, entry.text) == (
+        "Moths",
+        "won 30 of 40 games where 22 were to be expected, better than the usual luck explains; "
+        "with the other games that moved it from 54.0% to 56.0%. Home games made it "
+        "overpowered.",
+    )
+
+
+def test_a_verdict_that_games_turned_within_luck_is_told():
+    turned = replace(MOTHS, agreement="as expected")
+
+    *_, entries = archetypes_section(replace(UPDATE, archetypes=(turned,))).blocks
+
+    assert entries.items[0].text.endswith("Home games made it overpowered.")
+
+
+def test_what_only_one_player_holds_is_told():
+    lonely = replace(BELLS, never="one hand")
+
+    *_, entries = archetypes_section(replace(UPDATE, archetypes=(lonely,))).blocks
+
+    assert entries.items[0].text.startswith("Never, as things go: only one player holds it")
+
+
+def test_where_nothing_moved_nothing_more_is_said():
+    assert len(archetypes_section(replace(UPDATE, archetypes=(KITES,))).blocks) == 2
+
+
+def test_archetypes_that_strangers_never_met_are_said_to_be_so():
+    new = replace(MOTHS, strangers=None, strangers_verdict=None)
+
+    lines, table, _ = archetypes_section(replace(UPDATE, archetypes=(new,))).blocks
+
+    assert table.rows[0][3:5] == ("never met", "")
+    assert "Strangers' games settle none; its own games settle 1." in lines.text
+
+
+def test_without_archetypes_there_is_nothing_to_say():
+    assert archetypes_section(replace(UPDATE, archetypes=())).blocks == ()

@@ -1,0 +1,31 @@
+"""Forecasts held against what was then seen, in words."""
+
+import datetime as dt
+
+from winrate_tools.decide.home.journal import Review
+from winrate_tools.journal import JournalRow
+from winrate_tools.report.home.journal_section import journal_section
+
+DAY = dt.date(2026, 1, 9)
+
+
+def test_each_change_has_a_row():
+    seen = JournalRow(DAY, "3 in", "Kites", 0.48, 0.46, 0.5, 0.9, DAY, 0.51, 0.4, 0.62, 1034)
+    open_still = JournalRow(DAY, "rebuilt", "Moths")
+
+    _, table = journal_section(
+        [Review(seen, "as forecast", 0.38, 0.58), Review(open_still, "no forecast")]
+    ).blocks
+
+    assert table.rows == (
+        (
+            *("3 in", "2026-01-09", "Kites", "48.0%", "38.0 to 58.0%", "51.0%"),
+            *("40.0 to 62.0%", "1,034", "as forecast"),
+        ),
+        ("rebuilt", "2026-01-09", "Moths", "", "", "", "", "", "no forecast"),
+    )
+    assert len(table.columns) == 9
+
+
+def test_an_empty_journal_says_nothing():
+    assert journal_section([]).blocks == ()

@@ -1,0 +1,99 @@
+"""What games can show, in words."""
+
+from dataclasses import replace
+
+import pytest
+
+from winrate_tools.report.forms import markdown, text
+from winrate_tools.report.forms.screen import Screen
+from winrate_tools.report.support.power_table import PowerTable, needed_sentence, power_report
+
+POWER = PowerTable(
+    baseline=0.55,
+    margin=0.02,
+    is_given=True,
+    sure=0.9,
+    chance=0.8,
+    design_effect=1.28,
+    gaps=(0.01, 0.025, 0.05),
+    games=(1, 300, 3000),
+    needed=(14_687, 2_391, 618),
+    told=((0.0, 0.14, 0.37), (0.0, 0.26, 0.86), (0.0, 0.56, 0.9994)),
+    smallest=(None, 0.0724, 0.00219),
+)
+
+
+def said(power: PowerTable) -> str:
+    return " ".join(text.render(power_report(power)).split())
+
+
+def row(power: PowerTable, start: str) -> list[str]:
+    lines = markdown.render(power_report(power)).splitlines()
+    [line] = [line for line in lines if line.startswith(f"| {start} |")]
+    return [cell.strip() for cell in line.strip("|").split("|")]
+
+
+def test_one_sentence_says_what_the_numbers_mean():
+    assert needed_sentence(POWER) == (
+        "A card 2.5 points below the line needs about 2,400 games before you would be 9 in 10 "
+        "sure of it with a chance of 16 in 20."
+    )
+    assert needed_sentence(POWER) in said(POWER)
+
+
+def test_each_gap_has_a_row_with_games_needed_and_chances():
+    assert row(POWER, "Below the line") == [
+        "Below the line", "Games needed", "1 game", "300 games", "3,000 games",
+    ]  # fmt: skip
+    assert row(POWER, "1 point") == [
+        "1 point", "15,000", "under 1 in 20", "3 in 20", "7 in 20",
+    ]  # fmt: skip
+    assert row(POWER, "5 points") == [
+        "5 points", "620", "under 1 in 20", "11 in 20", "over 19 in 20",
+    ]  # fmt: skip
+
+
+def test_each_number_of_games_has_a_row_with_the_smallest_distance():
+    assert row(POWER, "1 game")[1] == "too few to tell"
+    assert row(POWER, "300 games")[1] == "7.2 points"
+    assert row(POWER, "3,000 games")[1] == "0.22 points"
+
+
+def test_the_line_is_said_with_its_origin():
+    assert "The line is 53.0%: 2 points under the baseline of 55.0% (given by you)." in (
+        said(POWER)
+    )
+    assert "baseline of 55.0% (a usual one, as there is no table to ask)" in (
+        said(replace(POWER, is_given=False))
+    )
+    assert "The line is the baseline of 55.0% (given by you); a card that truly wins less" in (
+        said(replace(POWER, margin=0))
+    )
+
+
+def test_how_games_count_is_said():
+    assert "1.28 games count as one independent game" in said(POWER)
+    assert "Every game counts as independent" in said(replace(POWER, design_effect=1))
+
+
+@pytest.mark.parametrize(
+    ("sure", "name", "luck"),
+    [(0.9, "9 in 10 sure", "2 in 20"), (0.95, "95 in 100 sure", "1 in 20")],
+)
+def test_how_sure_is_explained(sure: float, name: str, luck: str):
+    shown = said(replace(POWER, sure=sure))
+
+    assert f"- {name}: of cards that lie exactly on the line, about {luck} look" in shown
+    assert f"before you would be {name} of it" in shown
+
+
+def test_what_games_cannot_remove_is_said():
+    assert "What a record owes to the players" in said(POWER)
+
+
+@pytest.mark.parametrize("columns", [40, 60, 80])
+def test_games_needed_are_shown_however_narrow_the_page(columns: int):
+    lines = text.render(power_report(POWER), Screen(columns)).splitlines()
+
+    assert max(map(len, lines)) <= columns
+    assert [line for line in lines if line.split()[:3] == ["1", "point", "15,000"]]

@@ -1,0 +1,142 @@
+"""Cards fitted all at once, against exact Newton steps, another library, and the truth."""
+
+import numpy as np
+import pytest
+from scipy.special import expit
+
+from winrate_tools.errors import CountError, FitError
+from winrate_tools.stats.cards import decks as decks_module
+from winrate_tools.stats.cards.decks import deck_fit
+
+CARDS, GROUPS = 25, 4
+
+
+def simulated(games: int, seed: int = 1):
+    """Decks of five to nine copies, archetypes and skill, and what came of their games."""
+    rng = np.random.default_rng(seed)
+    decks = rng.integers(0, CARDS, (games, 9)).astype(np.int16)
+    decks[np.arange(9) >= rng.integers(5, 10, games)[:, None]] = -1
+    group, skill = rng.integers(0, GROUPS, games), rng.normal(size=games)
+    effect, shift = 0.15 * rng.normal(size=CARDS), 0.2 * rng.normal(size=GROUPS)
+    odds = np.append(effect, 0)[decks].sum(axis=1) + shift[group] + 0.3 * skill + 0.1
+    return rng.random(games) < expit(odds), decks, group, skill[:, None], effect
+
+
+def design_of(decks, group, skill):
+    dense = np.zeros((len(decks), CARDS + GROUPS + 2))
+    for column in decks.T:
+        has = column >= 0
+        dense[np.flatnonzero(has), column[has]] += 1
+    dense[np.arange(len(decks)), CARDS + group] = 1
+    dense[:, -2:] = np.column_stack([np.ones(len(decks)), skill])
+    return dense
+
+
+def newton(dense, won, penalty):
+    """Maximise the penalised likelihood by exact Newton steps, in double precision."""
+    effects = np.zeros(dense.shape[1])
+    for _ in range(30):
+        chance = expit(dense @ effects)
+        curvature = (dense * (chance * (1 - chance))[:, None]).T @ dense + np.diag(penalty)
+        effects += np.linalg.solve(curvature, dense.T @ (won - chance) - penalty * effects)
+    return effects, np.sqrt(np.diag(np.linalg.inv(curvature)))
+
+
+def test_it_finds_what_exact_newton_steps_find():
+    won, decks, group, skill, _ = simulated(60_000)
+    fit = deck_fit(won, decks, CARDS, group=group, fixed=skill, card_sd=0.1, group_sd=0.3)
+    penalty = np.repeat([100.0, 1 / 0.09, 0.0], [CARDS, GROUPS, 2])
+    effects, errors = newton(design_of(decks, group, skill), won, penalty)
+
+    found = np.concatenate([fit.card, fit.group, fit.fixed])
+    assert np.abs(found - effects).max() < 0.001 * errors.min()
+    given = np.concatenate([fit.card_se, fit.group_se, fit.fixed_se])
+    assert np.allclose(given, errors, rtol=1e-4)
+    assert fit.passes <= 15
+
+
+def test_without_a_penalty_it_agrees_with_statsmodels():
+    import statsmodels.api as sm
+
+    won, decks, group, skill, _ = simulated(8_000, seed=2)
+    fit = deck_fit(won, decks, CARDS, fixed=skill, card_sd=1e4)
+    dense = np.delete(design_of(decks, group, skill), np.s_[CARDS : CARDS + GROUPS], axis=1)
+    theirs = sm.Logit(won.astype(float), dense).fit(disp=0, tol=1e-12)
+
+    assert np.allclose(np.append(fit.card, fit.fixed), theirs.params, atol=2e-5)
+    assert np.allclose(np.append(fit.card_se, fit.fixed_se), theirs.bse, rtol=1e-4)
+    assert (fit.group.size, fit.group_se.size) == (0, 0)
+
+
+def test_nine_in_ten_ranges_hold_the_truth_of_nine_in_ten_cards():
+    inside = []
+    for seed in range(3, 13):
+        won, decks, group, skill, effect = simulated(5_000, seed)
+        fit = deck_fit(won, decks, CARDS, group=group, fixed=skill, card_sd=0.15)
+        inside.append(np.abs(fit.card - effect) < 1.645 * fit.card_se)
+
+    assert 0.84 < np.mean(inside) < 0.95
+
+
+def test_the_number_of_games_in_a_chunk_does_not_matter(monkeypatch):
+    won, decks, group, skill, _ = simulated(3_000)
+    whole = deck_fit(won, decks, CARDS, group=group, fixed=skill)
+    monkeypatch.setattr(decks_module, "CHUNK", 700)
+    monkeypatch.setattr(decks_module, "SAMPLE", 1000)
+    parts = deck_fit(won, decks, CARDS, group=group, fixed=skill)
+
+    assert np.abs(whole.card - parts.card).max() < 0.001 * whole.card_se.min()
+    assert np.allclose(whole.card_se, parts.card_se, rtol=1e-4)
+
+
+def test_a_card_that_nobody_plays_keeps_its_prior():
+    won, decks, *_ = simulated(500)
+    fit = deck_fit(won, decks, CARDS + 1, card_sd=0.2)
+
+    assert fit.card[-1] == pytest.approx(0, abs=1e-9)
+    assert fit.card_se[-1] == pytest.approx(0.2)
+
+
+def test_swapping_wins_and_losses_flips_every_sign():
+    won, decks, *_ = simulated(2_000)
+    one, other = deck_fit(won, decks, CARDS), deck_fit(~won, decks, CARDS)
+
+    assert np.allclose(one.card, -other.card, atol=1e-5)
+    assert np.allclose(one.fixed, -other.fixed, atol=1e-5)
+
+
+@pytest.mark.parametrize(
+    ("options", "words"),
+    [
+        ({"won": [], "decks": np.empty((0, 2))}, "at least one game"),
+        ({"won": [1, 0, 1]}, "a row for each of the 3 games"),
+        ({"decks": [0, 1]}, "a row for each of the 2 games"),
+        ({"group": [0]}, "a row for each"),
+        ({"fixed": [[1.0]]}, "a row for each"),
+        ({"fixed": [1.0, 2.0]}, "a row for each"),
+        ({"decks": [[0, 5], [1, 1]]}, "codes from -1 to 4"),
+        ({"decks": [[0, -2], [1, 1]]}, "codes from -1 to 4"),
+        ({"group": [0, -1]}, "group must hold codes from 0"),
+        ({"fixed": [[np.nan], [1]]}, "must be known numbers"),
+    ],
+)
+def test_columns_that_do_not_fit_together_are_refused(options, words):
+    given = {"won": [1, 0], "decks": [[0, 1], [2, -1]], "cards": 5} | options
+
+    with pytest.raises(CountError, match=words):
+        deck_fit(**given)
+
+
+@pytest.mark.parametrize("spread", [0, -1, np.inf, np.nan])
+@pytest.mark.parametrize("name", ["card_sd", "group_sd"])
+def test_a_spread_that_is_none_is_refused(name, spread):
+    with pytest.raises(FitError, match=name):
+        deck_fit([1, 0], [[0, 1], [2, -1]], 5, **{name: spread})
+
+
+def test_a_climb_that_does_not_end_is_told(monkeypatch):
+    monkeypatch.setattr(decks_module, "MOST_PASSES", 1)
+    won, decks, *_ = simulated(500)
+
+    with pytest.raises(FitError, match="did not end within 1 passes"):
+        deck_fit(won, decks, CARDS)

@@ -1,0 +1,257 @@
+"""Learning the prior from all cards at once."""
+
+import numpy as np
+import pytest
+from scipy import stats
+from scipy.special import expit
+
+from winrate_tools.stats.cards.hyperparameters import (
+    _gradient,
+    _log_posterior,
+    _truncated,
+    cards_given,
+    learn,
+)
+from winrate_tools.stats.cards.logit_normal import Evidence, posterior
+from winrate_tools.stats.cards.prior import SECOND_MEAN, SECOND_SD, Prior
+
+
+def prior_of(cards: int, *, columns: int = 0, factions: int = 0, second: bool = False) -> Prior:
+    rng = np.random.default_rng(6)
+    usage = np.clip(rng.standard_normal((cards, columns)), -2.5, 2.5)
+    member = np.zeros((cards, factions))
+    if factions:
+        member[np.arange(cards), np.arange(cards) % factions] = 1
+    score = usage.mean(axis=1) if columns else np.zeros(cards)
+    return Prior(usage, member, 0.08, score, has_second_class=second)
+
+
+def drawn(effects, games, seed: int = 4) -> Evidence:
+    effects = np.asarray(effects)
+    games = np.broadcast_to(np.asarray(games, dtype=float), effects.shape)
+    wins = np.random.default_rng(seed).binomial(games.astype(int), expit(effects))
+    return Evidence(wins.astype(float), games.copy(), np.zeros(len(effects)))
+
+
+def no_games(cards: int) -> Evidence:
+    return Evidence(*np.zeros((3, cards)))
+
+
+SHAPES = [
+    pytest.param({}, id="plain"),
+    pytest.param({"columns": 2}, id="usage"),
+    pytest.param({"factions": 3}, id="factions"),
+    pytest.param({"second": True}, id="second class"),
+    pytest.param({"columns": 2, "factions": 3, "second": True}, id="all"),
+]
+
+
+@pytest.mark.parametrize("shape", SHAPES)
+def test_gradient_is_the_slope_of_the_log_posterior(shape):
+    rng = np.random.default_rng(9)
+    prior = prior_of(25, **shape)
+    evidence = drawn(rng.normal(0, 0.2, size=25), rng.integers(0, 300, size=25))
+    hyper = prior.start() + 0.2 * rng.standard_normal((4, prior.size))
+    step = 1e-5
+
+    slopes = np.array(
+        [
+            _log_posterior(evidence, prior, hyper + shift)
+            - _log_posterior(evidence, prior, hyper - shift)
+            for shift in step * np.eye(prior.size)
+        ]
+    ).T / (2 * step)
+
+    assert _gradient(evidence, prior, hyper) == pytest.approx(slopes, rel=2e-3, abs=2e-3)
+
+
+def test_the_log_posterior_is_the_mixture_of_each_cards_classes():
+    prior = prior_of(6, columns=1, second=True)
+    evidence, hyper = drawn(np.linspace(-0.3, 0.3, 6), 80), prior.start()
+    classes = prior.classes(hyper[None])
+
+    per_card = [
+        sum(
+            np.exp(
+                classes.log_share[c, 0]
+                + posterior(evidence, classes.mean[c, 0], classes.sd[c, 0]).log_marginal
+            )
+            for c in (0, 1)
+        )
+    ]
+    expected = np.log(per_card).sum() + prior.log_density(hyper[None])[0]
+
+    assert _log_posterior(evidence, prior, hyper[None]) == pytest.approx([expected])
+
+
+def test_a_cards_class_is_weighed_by_its_record():
+    # Cards alike but for their records: 40 % of a thousand games smells of the second class.
+    prior = prior_of(3, second=True)
+    evidence = Evidence(
+        np.array([400.0, 500.0, 0.0]), np.array([1000.0, 1000.0, 0.0]), np.zeros(3)
+    )
+
+    found = cards_given(evidence, prior, prior.start()[None])
+
+    classes = prior.classes(prior.start()[None])
+    assert found.share.sum(axis=0) == pytest.approx(np.ones((1, 3)))
+    assert found.share[1, 0, 0] > 0.9
+    assert found.share[1, 0, 1] < 0.1
+    assert found.share[:, 0, 2] == pytest.approx(np.exp(classes.log_share[:, 0, 2]))
+    assert found.mean[:, 0, 2] == pytest.approx(classes.mean[:, 0, 2])
+
+
+def test_weights_sum_to_1_and_none_weighs_much():
+    rng = np.random.default_rng(1)
+    prior = prior_of(60, columns=1, factions=2, second=True)
+
+    found = learn(drawn(rng.normal(0, 0.1, size=60), 400), prior, seed=1)
+
+    assert found.draws.shape == (len(found.weight), prior.size)
+    assert found.weight.sum() == pytest.approx(1)
+    assert found.weight.min() >= 0
+    assert found.effective_draws == pytest.approx(1 / (found.weight**2).sum())
+    assert found.effective_draws > 0.35 * len(found.weight)
+
+
+def test_no_weight_is_above_the_mean_times_the_root_of_their_number():
+    log_weight = np.append(np.zeros(99), np.log(151))
+
+    weight = _truncated(log_weight)
+
+    # The mean is 2.5 and the root of their number 10: the large one is cut to 25.
+    assert weight == pytest.approx(np.append(np.ones(99), 25) / 124)
+    assert _truncated(log_weight + 700) == pytest.approx(weight)
+
+
+@pytest.mark.parametrize(
+    ("cards", "draws"), [(1, 1024), (40, 500), (200, 100), (1000, 64)], ids=str
+)
+def test_few_cards_get_more_draws(cards: int, draws: int):
+    assert len(learn(no_games(cards), prior_of(cards), seed=1).weight) == draws
+
+
+def test_one_card_leaves_the_spread_to_its_half_normal_prior():
+    found = learn(drawn([0.05], 30), prior_of(1), seed=1)
+
+    order = np.argsort(found.draws[:, 1])
+    reached = np.cumsum(found.weight[order])
+    quartiles = np.exp(found.draws[order, 1])[np.searchsorted(reached, [0.25, 0.5, 0.75])]
+    assert quartiles == pytest.approx(
+        stats.halfnorm.ppf([0.25, 0.5, 0.75], scale=0.15), rel=0.05
+    )
+
+
+def test_without_games_every_hyperparameter_keeps_its_prior():
+    prior = prior_of(40, columns=1, factions=2, second=True)
+
+    found = learn(no_games(40), prior, seed=1)
+
+    values = found.draws.copy()
+    values[:, prior.spread_at] = np.exp(values[:, prior.spread_at])
+    mean = found.weight @ values
+    sd = np.sqrt(found.weight @ (values - mean) ** 2)
+    spread = stats.halfnorm(scale=0.15)
+    wanted_mean = [0, 0, 0, 0, spread.mean(), *SECOND_MEAN]
+    wanted_sd = np.array([0.5, 0.15, 0.08, 0.08, spread.std(), *SECOND_SD])
+    assert (mean - wanted_mean) / wanted_sd == pytest.approx(np.zeros(9), abs=0.05)
+    assert sd / wanted_sd == pytest.approx(np.ones(9), abs=0.1)
+
+
+def test_agrees_with_a_grid_over_the_two_hyperparameters_of_a_plain_pool():
+    evidence = drawn(np.random.default_rng(2).normal(0.1, 0.12, size=12), 150, seed=3)
+    prior = prior_of(12)
+    centre, log_spread = np.meshgrid(
+        np.linspace(-0.5, 0.7, 241), np.linspace(np.log(0.003), np.log(1.5), 200)
+    )
+    grid = np.array([centre.ravel(), log_spread.ravel()]).T
+    log_density = np.concatenate(
+        [
+            sum(posterior(evidence, part[:, :1], np.exp(part[:, 1:])).log_marginal.T)
+            + stats.norm.logpdf(part[:, 0], 0, 0.5)
+            + stats.halfnorm.logpdf(np.exp(part[:, 1]), scale=0.15)
+            + part[:, 1]
+            for part in np.array_split(grid, 20)
+        ]
+    )
+    weight = np.exp(log_density - log_density.max())
+    weight /= weight.sum()
+
+    found = learn(evidence, prior, seed=1)
+
+    def moments(points, weight):
+        values = np.column_stack([points[:, 0], np.exp(points[:, 1])])
+        mean = weight @ values
+        return [*mean, *np.sqrt(weight @ (values - mean) ** 2)]
+
+    assert moments(found.draws, found.weight) == pytest.approx(moments(grid, weight), rel=0.02)
+
+
+def test_the_mode_has_no_slope():
+    rng = np.random.default_rng(11)
+    prior = prior_of(50, columns=1, second=True)
+    evidence = drawn(rng.normal(0, 0.2, size=50), 300)
+
+    mode = learn(evidence, prior, seed=1).mode
+
+    assert _gradient(evidence, prior, mode[None])[0] == pytest.approx(np.zeros(7), abs=2e-3)
+
+
+@pytest.mark.parametrize("spread", [0.05, 0.12, 0.3])
+def test_recovers_the_spread_that_cards_were_drawn_with(spread: float):
+    rng = np.random.default_rng(7)
+    effects = rng.normal(0.05, spread, size=400)
+
+    found = learn(drawn(effects, 1500), prior_of(400), seed=1)
+
+    assert found.weight @ np.exp(found.draws[:, 1]) == pytest.approx(spread, rel=0.12)
+    assert found.weight @ found.draws[:, 0] == pytest.approx(effects.mean(), abs=0.01)
+
+
+def test_recovers_what_usage_and_factions_do():
+    rng = np.random.default_rng(12)
+    prior = prior_of(300, columns=2, factions=3)
+    shift = np.array([-0.1, 0.0, 0.1])
+    effects = prior.usage @ [0.15, -0.05] + prior.factions @ shift + rng.normal(0, 0.1, 300)
+
+    found = learn(drawn(effects, 2000), prior, seed=1)
+
+    mean = found.weight @ found.draws
+    assert mean[1:3] == pytest.approx([0.15, -0.05], abs=0.02)
+    assert mean[5] - mean[3] == pytest.approx(0.2, abs=0.04)
+
+
+def test_the_same_seed_gives_the_same_draws():
+    evidence, prior = drawn(np.linspace(-0.2, 0.2, 20), 200), prior_of(20)
+
+    first, again, other = (learn(evidence, prior, seed=seed) for seed in (1, 1, 2))
+
+    assert np.array_equal(first.draws, again.draws)
+    assert np.array_equal(first.weight, again.weight)
+    assert not np.array_equal(first.draws, other.draws)
+    assert first.weight @ first.draws == pytest.approx(other.weight @ other.draws, abs=0.02)
+
+
+def test_posteriors_are_uniform_where_the_model_is_true():
+    """Hold 240 small pools against the truth they were drawn with.
+
+    If a parameter is drawn from its prior and data from the parameter, its place in its own
+    posterior is uniform (Talts et al. 2018, simulation-based calibration; from memory).
+    """
+    rng, prior, pools = np.random.default_rng(20), prior_of(10), 240
+    places = []
+    for pool in range(pools):
+        centre, spread = rng.normal(0, 0.5), abs(rng.normal(0, 0.15))
+        truth = rng.normal(centre, spread, size=10)
+        evidence = drawn(truth, rng.integers(5, 400, size=10), seed=pool)
+        found = learn(evidence, prior, seed=pool)
+        card = cards_given(evidence, prior, found.draws)
+        below = stats.norm.cdf(truth[0], card.mean[0, :, 0], card.sd[0, :, 0])
+        places.append([
+            found.weight @ (found.draws[:, 0] < centre),
+            found.weight @ (np.exp(found.draws[:, 1]) < spread),
+            found.weight @ below,
+        ])  # fmt: skip
+
+    counts = np.array([np.histogram(column, 8, (0, 1))[0] for column in np.array(places).T])
+    assert np.all(stats.chisquare(counts, axis=1).pvalue > 0.01)

@@ -1,0 +1,91 @@
+"""The command ``changes``: the sheet for the table, from the old pool and the new one."""
+
+import csv
+import io
+from pathlib import Path
+from shlex import join
+from typing import Annotated
+
+import typer
+
+from winrate_tools import __version__
+from winrate_tools.cli.commands.plan import demand_one_stdin, read_beside
+from winrate_tools.cli.loading import STDIN, demand_output, reading_options
+from winrate_tools.cli.options import Configured, Output, Reading
+from winrate_tools.cli.output import say
+from winrate_tools.cli.signature import with_options
+
+OldArgument = Annotated[str, typer.Argument(metavar="OLD", help="The pool as it was.")]
+NewArgument = Annotated[
+    str,
+    typer.Argument(
+        metavar="NEW", help="The pool as it is now; a column why says why a card changed."
+    ),
+]
+
+
+@with_options
+def changes(
+    old: OldArgument,
+    new: NewArgument,
+    output: Output,
+    reading: Reading,
+    configured: Configured,
+) -> None:
+    """Write the change sheet: what is out, what is in, how many copies, and why.
+
+    Example: winrate-tools changes sample_data/pool.csv new_pool.csv -o changes.md
+    """
+    demand_output(output, old, new, configured=configured)
+    demand_one_stdin((old, new))
+    from winrate_tools.cli.results import deliver_result
+    from winrate_tools.decide.plan.changes import changes_between
+    from winrate_tools.ingest.tables.pools import read_pool
+    from winrate_tools.report.plan.changes_section import (
+        changes_csv,
+        changes_json,
+        changes_report,
+    )
+
+    options = reading_options(reading, configured)
+    before, after = (
+        read_beside(read_pool, file, reading.columns, "--map", options) for file in (old, new)
+    )
+    found = changes_between(before, after, {} if new == STDIN else reasons_in(Path(new)))
+    deliver_result(
+        output,
+        changes_report(found, before.source.name, after.source.name),
+        csv=lambda: changes_csv(found),
+        json=lambda: changes_json(found, before.source, after.source, version=__version__),
+    )
+    for note in (*before.source.notes, *after.source.notes):
+        say(f"note: {note}")
+    if new != STDIN:
+        packs = join(["winrate-tools", "packs", "--pool", new, "--seats", "8"])
+        say(f"next: what the table gets to see: {packs}")
+
+
+def reasons_in(path: Path) -> dict[str, str]:
+    """Read the reasons that `plan` wrote beside the cards of a new pool.
+
+    Parameters
+    ----------
+    path : Path
+        A pool.
+
+    Returns
+    -------
+    dict of str to str
+        Card to why it changed; empty for a file without the columns ``card`` and ``why``.
+    """
+    from winrate_tools.ingest.cells.names import unguarded
+
+    text = path.read_bytes().decode("utf-8-sig", errors="ignore")
+    rows = csv.DictReader(io.StringIO(text, newline=""))
+    if not {"card", "why"} <= set(rows.fieldnames or ()):
+        return {}
+    return {
+        unguarded(row["card"]): unguarded(row["why"])
+        for row in rows
+        if row["card"] and row["why"]
+    }

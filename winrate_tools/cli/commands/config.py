@@ -1,0 +1,90 @@
+"""The command ``config show``: each setting and goal, its value, its origin, its meaning."""
+
+from dataclasses import dataclass
+from typing import Annotated
+
+import typer
+
+from winrate_tools.cli.config_files import files_for
+from winrate_tools.cli.configuration import Resolved
+from winrate_tools.cli.goals import ResolvedGoals, resolve_goals, written_goal
+from winrate_tools.cli.loading import demand_output, resolved
+from winrate_tools.cli.options import Configured, Judging, Output
+from winrate_tools.cli.output import say
+from winrate_tools.cli.signature import with_options
+from winrate_tools.cli.values import written
+from winrate_tools.goals import GOAL_MEANINGS
+from winrate_tools.settings import MEANINGS
+
+config = typer.Typer(help="Settings and where they come from.", no_args_is_help=True)
+
+NearArgument = Annotated[
+    str | None,
+    typer.Argument(metavar="TABLE", help="Table beside which a winrate.toml may stand."),
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One setting, settled."""
+
+    setting: str
+    value: str
+    origin: str
+    meaning: str
+
+
+@config.command("show")
+@with_options
+def show(
+    judging: Judging, output: Output, configured: Configured, table: NearArgument = None
+) -> None:
+    """Show each setting and each goal of a plan: its value, whence it came, what it means.
+
+    Settings come from the command line, else from the environment (WINRATE_MARGIN=2), else
+    from winrate.toml beside the table or in this folder, else from your own winrate.toml.
+    There the setting target may be spelled for, as on the command line: WINRATE_FOR=even.
+
+    Example: winrate-tools config show --margin 2
+    """
+    demand_output(output, table, configured=configured)
+    files = files_for(table, config=configured.config, no_config=configured.no_config)
+    found = [
+        *choices(resolved(table, judging, configured)),
+        *goal_choices(resolve_goals({}, files)),
+    ]
+    from dataclasses import asdict
+
+    from winrate_tools.cli.results import deliver_result
+    from winrate_tools.report.cards import records
+    from winrate_tools.report.document import Document, Entries, Entry, Section
+
+    entries = tuple(
+        Entry(one.setting, f"{one.value} ({one.origin}). {one.meaning}") for one in found
+    )
+    deliver_result(
+        output,
+        Document("Settings", (Section("", (Entries(entries),)),)),
+        csv=lambda: records.rows_csv([asdict(one) for one in found]),
+        json=lambda: records.object_json(settings=[asdict(one) for one in found]),
+    )
+    say(
+        "next: put what you always want into winrate.toml, under [settings], and what your "
+        "plans aim at under [goals]"
+    )
+
+
+def choices(settled: Resolved) -> list[Choice]:
+    """List every setting as a reader sees it."""
+    return [
+        Choice(name, written(name, settled.settings), settled.origins[name], meaning)
+        for name, meaning in MEANINGS.items()
+    ]
+
+
+def goal_choices(settled: ResolvedGoals) -> list[Choice]:
+    """List every goal of a plan as a reader sees it."""
+    return [
+        Choice(name, written_goal(name, settled.goals), settled.origins[name], meaning)
+        for name, meaning in GOAL_MEANINGS.items()
+    ]

@@ -1,0 +1,100 @@
+"""The command ``rank``: an estimate and a verdict for every card."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Annotated, ClassVar
+
+import typer
+
+from winrate_tools import __version__
+from winrate_tools.cli.again import tell_again
+from winrate_tools.cli.failures import CUTS_FOUND
+from winrate_tools.cli.files_beside import demand_extras, workbook, write_all
+from winrate_tools.cli.loading import judged, tell_notes
+from winrate_tools.cli.misuse import count, one_of
+from winrate_tools.cli.options import (
+    Configured,
+    Decks,
+    Judging,
+    Output,
+    Reading,
+    TableArgument,
+    XlsxOption,
+)
+from winrate_tools.cli.output import say
+from winrate_tools.cli.signature import with_options
+from winrate_tools.cli.targets import asked, demand_ending
+
+VERDICTS = ("cut", "keep", "more games")
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """Which cards to show, and what a cut means for the exit code."""
+
+    verdict: Annotated[
+        str | None,
+        typer.Option(
+            "--verdict",
+            parser=one_of(VERDICTS),
+            metavar="|".join(VERDICTS),
+            help="Show only the cards with this verdict.",
+        ),
+    ] = None
+    top: Annotated[
+        int | None,
+        typer.Option("--top", parser=count, metavar="N", help="Show only the N weakest."),
+    ] = None
+    fail_on_cut: Annotated[
+        bool, typer.Option("--fail-on-cut", help="Exit with 3 if any card is called cut.")
+    ] = False
+
+
+@dataclass(frozen=True, slots=True)
+class RankOutput(Output):
+    """Where a ranking goes and how it looks."""
+
+    elsewhere: ClassVar[Mapping[str, str]] = {".xlsx": "--xlsx"}
+
+    xlsx: XlsxOption = None
+
+
+@with_options
+def rank(
+    table: TableArgument,
+    judging: Judging,
+    decks: Decks,
+    output: RankOutput,
+    reading: Reading,
+    configured: Configured,
+    shown: Shown,
+) -> None:
+    """Estimate every card's win rate and say what to cut, what to keep, what to wait for.
+
+    Example: winrate-tools rank sample_data/cards.csv --baseline 0.53 --margin 2
+    """
+    books = asked(xlsx=output.xlsx)
+    for book in books:
+        demand_ending(book, (".xlsx",))
+    demand_extras(books)
+    ranking, origins = judged(table, judging, decks, output, reading, configured, others=books)
+    from winrate_tools.cli.results import deliver_result
+    from winrate_tools.report.cards import records, sections
+
+    pool, source = ranking.verdict, ranking.source
+    cards = [card for card in pool.cards if shown.verdict in {None, card.verdict}][: shown.top]
+    files = {path: workbook(ranking, cards, origins) for _, path in books}
+    deliver_result(
+        output,
+        sections.ranking(pool, source, cards),
+        csv=lambda: records.csv_text(cards),
+        json=lambda: records.json_text(
+            pool, cards, source, ranking.settings, origins=origins, version=__version__
+        ),
+    )
+    write_all(files, force=output.force)
+    tell_notes(ranking)
+    if again := tell_again("report", table, judging, decks, reading, configured):
+        say(f"next: the reasons in words, with the same options: {again} -o cuts.md")
+    if shown.fail_on_cut and ranking.cuts:
+        raise typer.Exit(CUTS_FOUND)

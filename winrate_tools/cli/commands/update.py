@@ -1,0 +1,244 @@
+"""The command ``update``: what the table's own games make of strangers' word."""
+
+import datetime as dt
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from winrate_tools import __version__
+from winrate_tools.cli.again import tell_again
+from winrate_tools.cli.forecasts import day
+from winrate_tools.cli.loading import (
+    STDIN,
+    demand_file,
+    demand_output,
+    mapped,
+    read_table,
+    reading_options,
+    resolved,
+    whole_decks,
+)
+from winrate_tools.cli.options import (
+    Configured,
+    Decks,
+    Format,
+    Judging,
+    Output,
+    Reading,
+    TableArgument,
+)
+from winrate_tools.cli.output import say
+from winrate_tools.cli.signature import with_options
+from winrate_tools.cli.targets import Target, demand_targets
+from winrate_tools.errors import MappingError, SettingError
+
+if TYPE_CHECKING:
+    from winrate_tools.decide.home.home_counts import Change
+    from winrate_tools.journal import JournalRow
+    from winrate_tools.matches import MatchTable
+
+
+@dataclass(frozen=True, slots=True)
+class Played:
+    """The table's own games, and what was changed for them."""
+
+    matches: Annotated[
+        str,
+        typer.Option(
+            metavar="FILE",
+            help="CSV, TSV or Parquet file of your own matches, a row each; - for standard "
+            "input.",
+        ),
+    ]
+    matches_map: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--matches-map",
+            metavar="ROLE=HEADER",
+            help="Which column of that file holds what; repeatable.",
+        ),
+    ] = None
+    changed: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="ARCHETYPE",
+            help="An archetype that is not what strangers played, or new; repeatable.",
+        ),
+    ] = None
+    since: Annotated[
+        dt.date | None,
+        typer.Option(
+            parser=day,
+            metavar="DAY",
+            help="First day of what --changed names, as 2026-01-31 [default: all matches].",
+        ),
+    ] = None
+    journal: Annotated[
+        str | None,
+        typer.Option(
+            metavar="FILE",
+            help="Journal of changes and forecasts; what was seen is filled in.",
+        ),
+    ] = None
+
+
+@with_options
+def update(
+    table: TableArgument,
+    played: Played,
+    judging: Judging,
+    decks: Decks,
+    output: Output,
+    reading: Reading,
+    configured: Configured,
+) -> None:
+    """Fold your own games in: players, archetypes, cards, and whether a change has worked.
+
+    Example: winrate-tools update sample_data/cards_by_archetype.csv \
+    --archetypes sample_data/archetypes.csv --matches sample_data/home.csv \
+    --changed "Floating Flowers"
+    """
+    if table == played.matches == STDIN:
+        msg = "standard input can be TABLE or --matches, and both are -"
+        raise SettingError(msg)
+    demand_output(output, table, decks.archetypes, played.matches, configured=configured)
+    kept, told = journal_rows(played, output, (table, decks.archetypes, played.matches))
+    rows = (*kept, *told)
+    settled = resolved(table, judging, configured)
+    cards = read_table(table, reading, configured)
+    of_decks = whole_decks(decks, reading, configured)
+    matches = home_matches(played, reading, configured)
+    from winrate_tools.cli.players import players_named
+    from winrate_tools.cli.results import deliver_result
+    from winrate_tools.decide.home.home import home_update
+    from winrate_tools.decide.home.journal import filled, reviews
+    from winrate_tools.ranking import rank
+    from winrate_tools.report.home.home_records import home_csv, home_json
+    from winrate_tools.report.home.home_sections import cautions, home_report
+
+    with players_named(cards, settled.origins):
+        ranking = rank(cards, settled.settings, archetypes=of_decks)
+    found = home_update(ranking.verdict, matches, changes_told(played, rows))
+    rows = filled(rows, found)
+    held = reviews(rows)
+    sources = [one.source for one in (cards, of_decks, matches) if one is not None]
+    deliver_result(
+        output,
+        home_report(found, matches.source.name, held),
+        csv=lambda: home_csv(found),
+        json=lambda: home_json(
+            found,
+            held,
+            sources,
+            settled.settings,
+            origins=settled.origins,
+            version=__version__,
+        ),
+    )
+    if played.journal is not None:
+        from winrate_tools.ingest.tables.journal import write_journal
+
+        write_journal(Path(played.journal), rows, over=kept)
+        say(f"wrote {played.journal}")
+    notes = [note for source in sources for note in source.notes]
+    for note in notes if output.chosen() != Format.CSV else [*notes, *cautions(found)]:
+        say(f"note: {note}")
+    if not (played.changed or rows) and (
+        again := _again(table, played, judging, decks, reading, configured)
+    ):
+        say(f"next: say what you rebuilt, and ask whether it worked: {again} --changed NAME")
+
+
+def _again(table: str, played: Played, *groups: object) -> str | None:
+    if played.matches == STDIN:
+        return None
+    return tell_again("update", table, played, *groups)
+
+
+def home_matches(played: Played, reading: Reading, configured: Configured) -> "MatchTable":
+    """Read the table's own matches.
+
+    Raises
+    ------
+    MappingError
+        If nobody can tell which column is which.
+    TableError
+        If the file cannot be read as a table of matches.
+    SettingError
+        If there is no such file.
+    """
+    demand_file(played.matches)
+    from winrate_tools.ingest.tables.matches import read_matches
+
+    options = {
+        **reading_options(reading, configured),
+        "columns": mapped(played.matches_map or []),
+    }
+    data: Any = played.matches
+    if data == STDIN:
+        data, options["name"] = sys.stdin.buffer.read(), "<stdin>"
+    try:
+        return read_matches(data, **options)
+    except MappingError as error:
+        raise MappingError(
+            str(error).replace("--map ", "--matches-map "), error.problems
+        ) from error
+
+
+def journal_rows(
+    played: Played, output: Output, read: tuple[str | None, ...]
+) -> "tuple[tuple[JournalRow, ...], tuple[JournalRow, ...]]":
+    """Read the journal, if one is named, and make the rows of --changed and --since.
+
+    Returns
+    -------
+    tuple of two tuples of JournalRow
+        What the journal holds, and what is to be added to it.
+
+    Raises
+    ------
+    OutputError
+        If it is a table that is read, or the file that -o names.
+    TableError
+        If it makes no sense.
+    CountError
+        If --since lies before its last row.
+    SettingError
+        If --since has nothing to go with, or there is no journal and nothing to put in one.
+    """
+    if played.since is not None and not played.changed:
+        msg = "--since goes with --changed, and nothing is named as changed"
+        raise SettingError(msg)
+    if played.journal is None:
+        return (), ()
+    targets = [Target("-o", output.output), Target("--journal", played.journal)]
+    tables = [path for path in read if path is not None]
+    demand_targets(targets, {"table": tables}, force=True)
+    if played.since is None:
+        demand_file(played.journal)
+    from winrate_tools.ingest.tables.journal import read_journal
+    from winrate_tools.journal import JournalRow, demand_in_order
+
+    rows = read_journal(Path(played.journal))
+    noted = {(row.archetype.casefold(), row.date) for row in rows}
+    told = tuple(
+        JournalRow(played.since, "rebuilt", name)
+        for name in played.changed or ()
+        if played.since is not None and (name.casefold(), played.since) not in noted
+    )
+    demand_in_order((*rows, *told))
+    return rows, told
+
+
+def changes_told(played: Played, rows: "tuple[JournalRow, ...]") -> "list[Change]":
+    """List what was changed: what the journal says, and what the options add."""
+    from winrate_tools.decide.home.home_counts import Change
+    from winrate_tools.decide.home.journal import journal_changes
+
+    noted = journal_changes(rows)
+    names = {change.archetype.casefold() for change in noted}
+    told = [name for name in played.changed or () if name.casefold() not in names]
+    return [*noted, *(Change(name, played.since) for name in told)]

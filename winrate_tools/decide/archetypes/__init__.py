@@ -1,0 +1,1 @@
+"""Which archetypes need help."""

@@ -1,0 +1,1 @@
+"""What to cut, keep or wait for, and why."""

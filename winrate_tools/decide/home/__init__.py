@@ -1,0 +1,1 @@
+"""What becomes of strangers' word once a table has played."""

@@ -1,0 +1,1 @@
+"""What a table that drafts from a pool gets to see."""

@@ -1,0 +1,1 @@
+"""The next pool: what goes, what comes, how many copies."""

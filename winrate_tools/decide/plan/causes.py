@@ -1,0 +1,81 @@
+"""Why a plan moves a card: the reasons, the telling one first."""
+
+from typing import NamedTuple
+
+import numpy as np
+import numpy.typing as npt
+
+from winrate_tools.decide.plan.copies import Advice
+from winrate_tools.decide.plan.moves import Why
+from winrate_tools.decide.plan.play import Play
+from winrate_tools.decide.plan.stock import Stock
+from winrate_tools.decide.plan.worth import Needs
+
+Numbers = npt.NDArray[np.float64]
+EVEN = 0.5
+SIGNS: tuple[Why, ...] = ("trap", "newcomer trap", "unplayed", "narrow")
+"""Reasons of a verdict that a plan passes on."""
+
+
+class Causes(NamedTuple):
+    """What the reasons of n items are read from.
+
+    Attributes
+    ----------
+    stock : Stock
+        The items.
+    advice : tuple of Advice
+        How many copies each one's part in the pool asks for.
+    play : Play
+        What archetypes play.
+    pull : ndarray of shape (K, n)
+        What one more copy adds to each archetype.
+    needs : Needs
+        Which archetypes are to gain, and which are not.
+    chance_below : ndarray of shape (n,)
+        Probabilities of lying below the line.
+    sure : float
+        How sure is sure enough.
+    """
+
+    stock: Stock
+    advice: tuple[Advice, ...]
+    play: Play
+    pull: Numbers
+    needs: Needs
+    chance_below: Numbers
+    sure: float
+
+    def going(self, item: int, after: int) -> tuple[tuple[Why, ...], str | None]:
+        """Say why copies go out, and which archetype that is about."""
+        verdict, advice = self.stock.verdicts[item], self.advice[item]
+        below = self.chance_below[item]
+        found: list[Why] = [sign for sign in SIGNS if verdict and sign in verdict.reasons]
+        if below >= self.sure and "trap" not in found:
+            found.insert(0, "weak")
+        if EVEN <= below < self.sure:
+            found.append("likely weak")
+        archetype = self._home(item, self.needs.above)
+        if archetype:
+            found.append("restrains")
+        if not found and after >= 1 and self.stock.before[item] > advice.copies:
+            found += [reason for reason in advice.reasons if reason != "essential"]
+        return tuple(found) or ("room",), archetype
+
+    def coming(self, item: int) -> tuple[tuple[Why, ...], str | None]:
+        """Say why copies come in, and which archetype that is about."""
+        found: list[Why] = ["sound"] if 1 - self.chance_below[item] >= self.sure else []
+        archetype = self._home(item, self.needs.below)
+        if archetype:
+            found.append("lifts")
+        if "essential" in self.advice[item].reasons:
+            found.append("essential")
+        return tuple(found) or ("fits",), archetype
+
+    def _home(self, item: int, need: Numbers) -> str | None:
+        """Name the needy archetype that a copy adds to, if it is one of those that play it."""
+        held = self.play.held[:, item]
+        adds = (need >= EVEN) & (self.pull[:, item] > 0) & (2 * held >= held.max(initial=0.0))
+        if not adds.any():
+            return None
+        return self.play.archetype[int(np.argmax(np.where(adds, self.pull[:, item], 0.0)))]

@@ -1,0 +1,149 @@
+"""What each copy is worth to the owner's aims, in points of win rate."""
+
+from typing import NamedTuple
+
+import numpy as np
+import numpy.typing as npt
+
+from winrate_tools.decide.archetypes.archetype_verdicts import ArchetypePool
+from winrate_tools.decide.plan.copies import Advice, chance_dealt
+from winrate_tools.decide.plan.play import Play
+from winrate_tools.decide.plan.program import Bends
+from winrate_tools.decide.plan.stock import Stock
+from winrate_tools.goals import Goals
+
+Numbers = npt.NDArray[np.float64]
+POINTS = 100
+
+
+class Needs(NamedTuple):
+    """How far K archetypes are off, in points of win rate.
+
+    Attributes
+    ----------
+    below, above : ndarray of shape (K,)
+        Probabilities of lying below the lower and above the upper line.
+    room : ndarray of shape (K,)
+        How far each lies below the mean, 0 for those above it.
+    """
+
+    below: Numbers
+    above: Numbers
+    room: Numbers
+
+
+def needs_of(play: Play, archetypes: ArchetypePool | None, strengths: Numbers) -> Needs:
+    """Say how far archetypes are off in some draws of their strengths.
+
+    Parameters
+    ----------
+    play : Play
+        For which archetypes there are cards.
+    archetypes : ArchetypePool or None
+        For the lines.
+    strengths : ndarray of shape (R, K)
+        Win rates.
+
+    Returns
+    -------
+    Needs
+        Averaged over the draws.
+    """
+    if archetypes is None or not play.archetype:
+        return Needs(*[np.zeros(len(play.archetype))] * 3)
+    return Needs(
+        below=(strengths < archetypes.low_line).mean(axis=0),
+        above=(strengths > archetypes.high_line).mean(axis=0),
+        room=POINTS * (archetypes.mean - strengths).clip(0).mean(axis=0),
+    )
+
+
+def shortfall(stock: Stock, line: float, effects: Numbers) -> tuple[Numbers, Numbers]:
+    """Return how far items lie below the line, and above it, in points; averaged over draws.
+
+    Parameters
+    ----------
+    stock : Stock
+        For the scale.
+    line : float
+        Win rate.
+    effects : ndarray of shape (R, n)
+        Draws of the items' effects.
+
+    Returns
+    -------
+    tuple of ndarray of shape (n,)
+        Both at least 0.
+    """
+    points = POINTS * stock.mean * (1 - stock.mean)
+    about = points * (effects - stock.effect(line))
+    return (-about).clip(0).mean(axis=0), about.clip(0).mean(axis=0)
+
+
+def worth_of_copies(
+    stock: Stock, line: float, effects: Numbers, advice: tuple[Advice, ...], goals: Goals
+) -> Numbers:
+    """Say what each copy of each item is worth.
+
+    A weak card hurts with every copy alike, as often as one is dealt. A strong one helps by
+    being there at all, so that its further copies count for less and less. Copies beyond the
+    number that its part in the pool asks for cost something.
+
+    Parameters
+    ----------
+    stock : Stock
+        The items.
+    line : float
+        Win rate below which a card is weak.
+    effects : ndarray of shape (R, n)
+        Draws of the items' effects, to average over.
+    advice : tuple of Advice
+        How many copies each item's part in the pool asks for.
+    goals : Goals
+        The weights.
+
+    Returns
+    -------
+    ndarray of shape (n, C)
+        Points, never growing from copy to copy.
+    """
+    under, over = shortfall(stock, line, effects)
+    most = max(int(stock.before.max()), *(one.most for one in advice))
+    pool = max(int(stock.before.sum()), most)
+    there = chance_dealt(np.arange(most + 1), pool, max(round(goals.dealt * pool), 1))
+    asked = np.array([one.copies for one in advice])[:, None]
+    beyond = np.arange(1, most + 1) > asked
+    further = np.diff(there) / there[1]
+    helped = goals.strength * over[:, None] * further
+    return np.asarray(helped - goals.floor * under[:, None] - goals.surplus * beyond)
+
+
+def bends_of(stock: Stock, play: Play, effects: Numbers, needs: Needs, goals: Goals) -> Bends:
+    """Say what changes of the archetypes' strengths are worth.
+
+    Parameters
+    ----------
+    stock : Stock
+        The items.
+    play : Play
+        What archetypes play of them.
+    effects : ndarray of shape (R, n)
+        Draws of the items' effects, to average over.
+    needs : Needs
+        How far archetypes are off.
+    goals : Goals
+        The weights.
+
+    Returns
+    -------
+    Bends
+        An underpowered archetype is to gain, as surely as it is one, and no more than it
+        lacks; an overpowered one is to gain nothing.
+    """
+    points = POINTS * stock.mean * (1 - stock.mean)
+    return Bends(
+        pull=points * play.pulls(stock.before, effects.mean(axis=0)),
+        lift=goals.lift * needs.below,
+        room=needs.room,
+        restrain=goals.restrain * needs.above,
+    )

@@ -1,0 +1,1 @@
+"""What one cell can hold: numbers, names, dates, prices, scores."""

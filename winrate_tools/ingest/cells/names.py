@@ -1,0 +1,208 @@
+"""Names and labels: kept as written, compared without regard to case and blanks."""
+
+import re
+import unicodedata
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from winrate_tools.ingest.checks.findings import Finding
+from winrate_tools.ingest.text.grid import Grid
+from winrate_tools.ingest.text.spans import LINE_END
+
+NO_LABEL = frozenset({"", "-", "--", "\u2013", "\u2014", "?", "n/a"})
+BREAKS = re.compile("[\n\r\t\v\f\x85\u2028\u2029]")
+Labels = Sequence[str | None]
+LONGEST = 200
+FORMULA = tuple("=+-@\t\r\n\uff1d\uff0b\uff0d\uff20")
+"""How a text begins that some spreadsheet computes, the wide signs among them."""
+INVISIBLE = "\u200b\u2060\ufeff"
+
+
+def fold(name: str) -> str:
+    """Make names that are the same to a reader equal.
+
+    Examples
+    --------
+    >>> fold(" Ash  VINE ") == fold("ash vine")
+    True
+    """
+    composed = unicodedata.normalize("NFC", " ".join(name.split()))
+    return unicodedata.normalize("NFC", composed.casefold())
+
+
+def tidy(name: str) -> str:
+    r"""Trim a name, put it on one line, and undo what kept it from being a formula.
+
+    Examples
+    --------
+    >>> tidy(" Ash\nVine ")
+    'Ash Vine'
+    >>> tidy("'=Ash")
+    '=Ash'
+    """
+    name = _trim(name)
+    if name.isprintable():
+        return name
+    return " ".join(filter(None, (part.strip(" ") for part in BREAKS.split(name))))
+
+
+def _trim(name: str) -> str:
+    return unguarded(name.strip().strip(INVISIBLE).strip())
+
+
+def is_formula(text: str) -> bool:
+    """Tell what a spreadsheet would compute, or would if it were not for apostrophes."""
+    return text.lstrip("'").startswith(FORMULA)
+
+
+def unguarded(text: str) -> str:
+    """Take off the apostrophe that keeps a text from being a formula.
+
+    Examples
+    --------
+    >>> unguarded("'=Ash"), unguarded("'Ash'")
+    ('=Ash', "'Ash'")
+    """
+    return text[1:] if text.startswith("'") and is_formula(text) else text
+
+
+def unprintable(name: str) -> str | None:
+    """Return the first control character of a name, such as ``U+0007``."""
+    if name.isprintable():
+        return None
+    for letter in name:
+        if unicodedata.category(letter) == "Cc" or letter in INVISIBLE or _turns(letter):
+            return f"U+{ord(letter):04X}"
+    return None
+
+
+def _turns(letter: str) -> bool:
+    """Tell whether a character turns the direction of the text after it."""
+    return unicodedata.bidirectional(letter) in {
+        "LRE",
+        "RLE",
+        "LRO",
+        "RLO",
+        "LRI",
+        "RLI",
+        "FSI",
+    }
+
+
+@dataclass(frozen=True, slots=True)
+class LabelColumn:
+    """Labels in one spelling each, None for an unknown one, with what was respelt."""
+
+    labels: tuple[str | None, ...]
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class NameColumn:
+    """Card names in one spelling each, "" for a blank one, with findings and notes."""
+
+    labels: tuple[str, ...]
+    findings: tuple[Finding, ...] = ()
+    notes: tuple[str, ...] = ()
+
+
+def read_names(grid: Grid, number: int, role: str = "card") -> NameColumn:
+    """Read the column of names; a card called None, NA or 007 keeps its name.
+
+    Parameters
+    ----------
+    grid : Grid
+        The table.
+    number : int
+        Column number, from 1.
+    role : str, optional
+        What the names are of.
+
+    Returns
+    -------
+    NameColumn
+        Trimmed names; spellings that differ only in case, blanks or form become the first.
+    """
+    written = [row.cells[number - 1] for row in grid.rows]
+    names = [tidy(name) for name in written]
+    findings = [
+        grid.finding(row, number, message, fix)
+        for row, name in enumerate(names)
+        for message, fix in _name_problems(written[row].strip(), name, grid.delimiter, role)
+    ]
+    joined = [row for row, name in enumerate(names) if name and name != _trim(written[row])]
+    notes = [
+        f"{a(role)} name over several lines was put on one: {names[row]!r}" for row in joined
+    ]
+    spelling = one_spelling(names)
+    labels = tuple(spelling.get(name, "") for name in names)
+    return NameColumn(labels, tuple(findings), (*notes, *respelt(role, spelling)))
+
+
+def read_labels(grid: Grid, number: int, role: str) -> LabelColumn:
+    """Read a column of labels, unknown ones as None."""
+    written = [tidy(row.cells[number - 1]) for row in grid.rows]
+    known = [None if label in NO_LABEL else label for label in written]
+    spelling = one_spelling(known)
+    labels = tuple(spelling[label] if label else None for label in known)
+    return LabelColumn(labels, tuple(respelt(role, spelling)))
+
+
+def contradictions(
+    card: Sequence[str],
+    attributes: Mapping[str, Labels],
+    rows: Sequence[int],
+    line_of: Callable[[int], str],
+) -> Iterator[str]:
+    """Say which cards carry two labels of one attribute; the first one is kept."""
+    for role, labels in attributes.items():
+        first: dict[str, int] = {}
+        for row in rows:
+            start = first.setdefault(card[row], row) if labels[row] else row
+            if labels[row] != labels[start]:
+                yield (
+                    f"{card[row]!r} has {role} {labels[start]!r} on {line_of(start)} and "
+                    f"{labels[row]!r} on {line_of(row)}: the first was kept"
+                )
+
+
+def a(noun: str) -> str:
+    """Put the right article before a noun.
+
+    Examples
+    --------
+    >>> a("card"), a("archetype")
+    ('a card', 'an archetype')
+    """
+    return f"{'an' if noun[0] in 'aeiou' else 'a'} {noun}"
+
+
+def _name_problems(
+    written: str, name: str, delimiter: str, role: str
+) -> Iterator[tuple[str, str]]:
+    one = f"{a(role)} name"
+    if not name:
+        yield f"{one} was wanted, got a blank cell", f"name the {role}, or use --skip-bad"
+    elif len(name) > LONGEST:
+        yield (
+            f"{one} of at most {LONGEST} letters was wanted, this one has {len(name)}",
+            f"shorten the name, or see whether --map {role} names the right column",
+        )
+    elif delimiter in written and LINE_END.search(written):
+        yield f"{one} holds whole lines of the table", "close the quote that opens here"
+    elif code := unprintable(name):
+        yield f"{one} holds the invisible character {code}", "type the name afresh"
+
+
+def one_spelling(names: Sequence[str | None]) -> dict[str, str]:
+    """Map each spelling that differs only in case, blanks or form to the first one."""
+    first: dict[str, str] = {}
+    once = dict.fromkeys(name for name in names if name)
+    return {name: first.setdefault(fold(name), name) for name in once}
+
+
+def respelt(role: str, spelling: Mapping[str, str]) -> Iterator[str]:
+    """Say which names were read in another spelling."""
+    for old, new in spelling.items():
+        if old != new:
+            yield f"{role.replace('_', ' ')} {old!r} was read as {new!r}"

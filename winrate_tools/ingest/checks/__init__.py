@@ -1,0 +1,1 @@
+"""Everything that can be wrong with a table, told at once and in place."""

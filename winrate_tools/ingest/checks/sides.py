@@ -1,0 +1,128 @@
+"""One match told from both sides: counted once where both agree, refused where they do not."""
+
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+from winrate_tools.ingest.checks.findings import Finding, first_few
+from winrate_tools.ingest.tables.match_columns import MatchColumns
+from winrate_tools.matches import Match
+
+MEND_ONE = (
+    "mend one of the two lines; or, if these were two matches, name the same player first in "
+    "both"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Sides:
+    """Rows that tell of the same match.
+
+    Attributes
+    ----------
+    retold : dict of int to int
+        Row that retells a match to the first row that told it.
+    findings : tuple of Finding
+        Rows that contradict each other.
+    notes : tuple of str
+        What was counted once, or might have been.
+    """
+
+    retold: dict[int, int] = field(default_factory=dict)
+    findings: tuple[Finding, ...] = ()
+    notes: tuple[str, ...] = ()
+
+
+def find_sides(told: MatchColumns) -> Sides:
+    """Find the matches that both players told.
+
+    On one day, a row of A against B and one of B against A tell of the same match: counted
+    once if they agree, refused if not. Rows without a date are taken so only if every one of
+    them has its other side.
+
+    Parameters
+    ----------
+    told : MatchColumns
+        Checked columns.
+
+    Returns
+    -------
+    Sides
+    """
+    wrong = {found.row for found in told.columns.findings}
+    matches = {row: told.match(row) for row in told.columns.rows if row not in wrong}
+    dated = {row: match for row, match in matches.items() if match.date}
+    undated = {row: match for row, match in matches.items() if not match.date}
+    retold: dict[int, int] = {}
+    findings: list[Finding] = []
+    for ahead, back in _meetings(dated):
+        pairs = _pairs(ahead, back, matches)
+        retold |= pairs
+        findings += _contradictions(told, ahead, back, pairs)
+    guessed = {
+        row: first
+        for ahead, back in _meetings(undated)
+        for row, first in _pairs(ahead, back, matches).items()
+    }
+    sure = 2 * len(guessed) == len(undated)
+    if sure:
+        retold |= guessed
+    open_ones = {} if sure else guessed
+    return Sides(retold, tuple(findings), tuple(_notes(told, retold, open_ones)))
+
+
+def _meetings(matches: dict[int, Match]) -> Iterator[tuple[list[int], list[int]]]:
+    """Split each pair's rows of a day by who is named first, as in their first row or not."""
+    groups: dict[object, list[int]] = defaultdict(list)
+    for row, match in matches.items():
+        groups[match.date, frozenset((match.player, match.opponent))].append(row)
+    for rows in groups.values():
+        leader = matches[rows[0]].player
+        ahead = [row for row in rows if matches[row].player == leader]
+        yield ahead, [row for row in rows if row not in set(ahead)]
+
+
+def _pairs(
+    ahead: Sequence[int], back: Sequence[int], matches: dict[int, Match]
+) -> dict[int, int]:
+    """Map each row that agrees with one told from the other side, the later to the earlier."""
+    free = list(ahead)
+    pairs: dict[int, int] = {}
+    for row in back:
+        first = next((one for one in free if matches[one].agrees(matches[row])), None)
+        if first is not None:
+            free.remove(first)
+            pairs[max(row, first)] = min(row, first)
+    return pairs
+
+
+def _contradictions(
+    told: MatchColumns, ahead: Sequence[int], back: Sequence[int], pairs: dict[int, int]
+) -> Iterator[Finding]:
+    paired = {*pairs, *pairs.values()}
+    free = [row for row in ahead if row not in paired]
+    view = told.columns.view
+    for first, row in zip(free, [row for row in back if row not in paired], strict=False):
+        one, other = told.match(first), told.match(row)
+        what = f"{one.score} on {view.line_of(first)}, {other.score} here"
+        if other.seen_by_opponent().score == one.score:
+            what = f"the games agree with {view.line_of(first)}, decks or first seats do not"
+        who = f"{one.player} and {one.opponent}"
+        message = f"{who} tell their match of {one.date} differently: {what}"
+        at = view.where.get("games_won") or view.where["score"]
+        yield view.sheet.grid.finding(row, at, message, MEND_ONE)
+
+
+def _notes(
+    told: MatchColumns, retold: dict[int, int], open_ones: dict[int, int]
+) -> Iterator[str]:
+    view = told.columns.view
+    if retold:
+        lines = first_few([view.line_of(row) for row in sorted(retold)])
+        yield f"matches that both players told were counted once: {lines} left out"
+    if open_ones:
+        row, first = next(iter(sorted(open_ones.items())))
+        yield (
+            f"{view.line_of(row)} mirrors {view.line_of(first)}: both were counted, as no date "
+            "tells whether they are one match"
+        )

@@ -1,0 +1,1 @@
+"""Tables too large for memory, counted as they stream by."""

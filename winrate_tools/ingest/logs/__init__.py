@@ -1,0 +1,1 @@
+"""Game logs to counts, in bounded memory."""

@@ -1,0 +1,72 @@
+"""Logs with a column a card, read from the bytes where every count is one digit."""
+
+from dataclasses import replace
+
+import numpy as np
+
+from winrate_tools.ingest.logs.coded import CodedRows, Copies, Wanted
+from winrate_tools.ingest.logs.quick_rows import quick_rows
+from winrate_tools.ingest.text.blocks import Block
+from winrate_tools.ingest.text.grid import Grid
+
+ZERO = ord("0")
+
+
+def quick_wide_rows(block: Block, like: Grid, wanted: Wanted) -> CodedRows | None:
+    r"""Read a block whose last columns count copies, fast if each count is one digit.
+
+    The end of every line then has the same length, so digits and delimiters have fixed places
+    there; all of them are checked, and only what stands before has to be parsed.
+
+    Parameters
+    ----------
+    block : Block
+        Whole records.
+    like : Grid
+        The grid of the file's head.
+    wanted : Wanted
+        Columns to read.
+
+    Returns
+    -------
+    CodedRows or None
+        None where there is more than one way to read the block.
+
+    Examples
+    --------
+    >>> from winrate_tools.ingest.text.grid import read_grid
+    >>> head = read_grid("won,Fox,Moth\nyes,2,0\n", "log.csv")
+    >>> block = Block(b"no,0,1\nyes,1,1\n", 3)
+    >>> rows = quick_wide_rows(block, head, Wanted((1,), copies=(2, 3)))
+    >>> rows.copies.tolist(), rows.columns[1].texts
+    ([[0, 1], [1, 1]], ('no', 'yes'))
+    """
+    first, width = min(wanted.copies), len(like.headers)
+    others = (*wanted.texts, *wanted.numbers)
+    stand_last = sorted(wanted.copies) == list(range(first, width + 1)) and first > 2
+    split = _split(block.data, width + 1 - first, like.delimiter) if stand_last else None
+    if split is None or max(others) >= first:
+        return quick_rows(block, like, wanted)
+    head, copies = split
+    front = replace(like, headers=like.headers[: first - 1])
+    rows = quick_rows(Block(head, block.line), front, replace(wanted, copies=()))
+    if rows is None or rows.rows != len(copies):
+        return None
+    order = np.array(wanted.copies) - first
+    in_order = (order[1:] > order[:-1]).all()
+    return replace(rows, copies=copies if in_order else copies[:, order])
+
+
+def _split(data: bytes, columns: int, delimiter: str) -> tuple[bytes, Copies] | None:
+    """Cut the counts off the lines, None where they do not stand in their places."""
+    data = data.replace(b"\r\n", b"\n") if b"\r" in data else data
+    lines = data.removesuffix(b"\n").split(b"\n")
+    size = 2 * columns
+    ends = b"".join([line[-size:] for line in lines])
+    if len(ends) != size * len(lines):
+        return None
+    letters = np.frombuffer(ends, np.uint8).reshape(len(lines), size)
+    copies = letters[:, 1::2] - np.uint8(ZERO)
+    if (letters[:, ::2] != ord(delimiter)).any() or (copies > 9).any():
+        return None
+    return b"\n".join([line[:-size] for line in lines]) + b"\n", copies

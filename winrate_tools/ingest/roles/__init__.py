@@ -1,0 +1,1 @@
+"""Which column holds what: told, proven, named, remembered or asked."""

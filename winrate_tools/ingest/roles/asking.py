@@ -1,0 +1,164 @@
+"""What to ask when nobody can tell which column holds what."""
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import islice, product
+
+import numpy as np
+
+from winrate_tools.errors import MappingError
+from winrate_tools.ingest.checks.findings import excerpt
+from winrate_tools.ingest.roles.recognition import other_kind
+from winrate_tools.ingest.text.sheet import Sheet
+
+MOST_CANDIDATES = 9
+MOST_PAIRS = 20_000
+"""Pairs of columns that are tried before the reader asks without a proposal."""
+MOST_LISTED = 40
+ROLE_ORDER = ("wins", "games", "win_rate", "losses")
+"""After the role that names the rows."""
+_PLAIN_HEADER = re.compile(r"[\w %.#()/:+-]*[^\W\d][\w %.#()/:+-]*")
+
+
+def unclear(
+    sheet: Sheet, what: str, candidates: Sequence[Mapping[str, int]], known: Mapping[str, int]
+) -> MappingError:
+    """Make the error that asks for a mapping.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The file.
+    what : str
+        What cannot be told, in words.
+    candidates : sequence of mapping of str to int
+        Possible answers, role to column number, likeliest first.
+    known : mapping of str to int
+        Roles that are settled.
+
+    Returns
+    -------
+    MappingError
+        Its message lists the columns and the candidates, and ends in a line to paste.
+    """
+    lines = [f"{sheet.grid.name}: {what}", "  columns:"]
+    lines += [f"    {n}  {_describe(sheet, n)}" for n in sheet.numbers[:MOST_LISTED]]
+    if len(sheet.numbers) > MOST_LISTED:
+        lines.append(f"    and {len(sheet.numbers) - MOST_LISTED} more")
+    if other := other_kind(sheet.grid.headers, sheet.kind):
+        lines.append(f"  its headers are those of {other.called}; such a one is for:")
+        lines.append(f"    winrate-tools {other.use}")
+    candidates = candidates[:MOST_CANDIDATES]
+    if len(candidates) > 1:
+        lines.append("  it could be:")
+        lines += [f"    {k}  {_words(sheet, one)}" for k, one in enumerate(candidates, 1)]
+    answer = {**known, **candidates[0]} if candidates else known
+    if candidates:
+        lines += ["  say which, for example:", paste_line(sheet, answer)]
+    else:
+        lines += ["  say which columns hold what, by header or number:"]
+        roles = sheet.kind.missing(())
+        lines.append(" ".join(f"--map {role}=HEADER" for role in roles))
+    return MappingError("\n".join(lines), candidates=tuple(candidates))
+
+
+def paste_line(sheet: Sheet, mapping: Mapping[str, int]) -> str:
+    """Write a mapping as options for the command line."""
+    order = (sheet.kind.name, *sheet.kind.needed, *ROLE_ORDER)
+    roles = sorted(mapping, key=lambda role: (*order, role).index(role))
+    return " ".join(f"--map {role}={_option(sheet, mapping[role])}" for role in roles)
+
+
+def guess(sheet: Sheet, found: Mapping[str, int]) -> list[dict[str, int]]:
+    """List answers that the numbers allow, likeliest first.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The file.
+    found : mapping of str to int
+        Roles that are settled, role to column number.
+
+    Returns
+    -------
+    list of dict of str to int
+        At most 9 ways to fill what the kind of table needs.
+    """
+    if not sheet.kind.counted:
+        return _by_what_they_hold(sheet, found)
+    free = [n for n in sheet.numbers if n not in found.values()]
+    texts = [n for n in free if not sheet.holds_numbers(n)]
+    texts.sort(key=lambda n: -len(set(sheet.grid.column(n))))
+    row_name = sheet.kind.name
+    names = [found[row_name]] if row_name in found else texts or free
+    pairs = _pairs(sheet, found, [n for n in free if sheet.holds_numbers(n)])
+    answers = ({row_name: name, **pair} for pair in pairs for name in names)
+    return list(islice((one for one in answers if _all_differ(one)), MOST_CANDIDATES))
+
+
+def _by_what_they_hold(sheet: Sheet, found: Mapping[str, int]) -> list[dict[str, int]]:
+    """List answers where texts fill roles of text and whole numbers those of counts."""
+    free = [n for n in sheet.numbers if n not in found.values()]
+    texts = [n for n in free if not sheet.holds_numbers(n)]
+    counts = [n for n in free if sheet.holds_numbers(n) and _looks_whole(sheet, n)]
+    needed = (sheet.kind.name, *sheet.kind.needed)
+    columns = (
+        [found[role]] if role in found
+        else counts if sheet.kind.roles[role].kind == "count"
+        else texts
+        for role in needed
+    )  # fmt: skip
+    filled = islice(product(*columns), MOST_PAIRS)
+    answers = (dict(zip(needed, numbers, strict=True)) for numbers in filled)
+    return list(islice((one for one in answers if _all_differ(one)), MOST_CANDIDATES))
+
+
+def _pairs(
+    sheet: Sheet, found: Mapping[str, int], free: Sequence[int]
+) -> Iterator[dict[str, int]]:
+    if "win_rate" in found and "wins" not in found:
+        games = [found["games"]] if "games" in found else free
+        yield from ({"games": n, "win_rate": found["win_rate"]} for n in games)
+        return
+    wins = [found["wins"]] if "wins" in found else []
+    games = [found["games"]] if "games" in found else []
+    counts = [n for n in free if _looks_whole(sheet, n)]
+    for part, whole in islice(product(wins or counts, games or counts), MOST_PAIRS):
+        if _within(sheet, part, whole):
+            yield {"wins": part, "games": whole}
+
+
+def _looks_whole(sheet: Sheet, number: int) -> bool:
+    values = sheet.read(number).values
+    known = values[~np.isnan(values)]
+    return bool(len(known)) and bool(np.mean(known == np.floor(known)) > 0.5)
+
+
+def _within(sheet: Sheet, part: int, whole: int) -> bool:
+    parts, wholes = sheet.read(part).values, sheet.read(whole).values
+    known = ~np.isnan(parts) & ~np.isnan(wholes)
+    return bool(known.any()) and bool(np.mean(parts[known] <= wholes[known]) > 0.9)
+
+
+def _all_differ(answer: Mapping[str, int]) -> bool:
+    return len(set(answer.values())) == len(answer)
+
+
+def _describe(sheet: Sheet, number: int) -> str:
+    samples = ", ".join(sheet.samples(number)) or "blank"
+    return f"{excerpt(sheet.grid.headers[number - 1]) or '(no header)'}: {samples}"
+
+
+def _words(sheet: Sheet, answer: Mapping[str, int]) -> str:
+    return ", ".join(
+        f"{role.replace('_', ' ')} = {sheet.grid.label(number)}"
+        for role, number in answer.items()
+    )
+
+
+def _option(sheet: Sheet, number: int) -> str:
+    """Name a column so that a shell and `resolve_mapping` read it back."""
+    header = sheet.grid.label(number)
+    if sheet.grid.headers[number - 1] == header and _PLAIN_HEADER.fullmatch(header):
+        return f'"{header}"'
+    return str(number)

@@ -1,0 +1,1 @@
+"""Each kind of table from its file: one reader a kind."""

@@ -1,0 +1,1 @@
+"""Bytes to rows of text cells, for tables small and large."""

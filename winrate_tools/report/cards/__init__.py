@@ -1,0 +1,1 @@
+"""Words on cards and on the whole pool: the cut report."""

@@ -1,0 +1,127 @@
+"""The cut report in ten lines of plain text, to paste where friends talk."""
+
+from collections.abc import Iterator, Sequence
+
+from winrate_tools.decide.archetypes.archetype_verdicts import ArchetypePool, ArchetypeVerdict
+from winrate_tools.decide.cards.since import Since
+from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
+from winrate_tools.report import words
+from winrate_tools.report.archetypes import archetype_words
+from winrate_tools.report.cards import card_words
+from winrate_tools.report.cards.cautions import cautions
+from winrate_tools.report.cards.sentences import counts_sentence, expected_wrong, line_sentence
+from winrate_tools.report.cards.since import since_sentence
+from winrate_tools.report.forms.glyphs import visible
+from winrate_tools.tables import Source
+
+LONGEST = 6
+"""Names in one line; the others are counted."""
+
+
+def brief(
+    pool: PoolVerdict, source: Source, *, version: str, since: Since | None = None
+) -> str:
+    """Write the cut report in at most ten lines.
+
+    Parameters
+    ----------
+    pool : PoolVerdict
+        The judged pool.
+    source : Source
+        Where its counts came from.
+    version : str
+        Version that judged it.
+    since : Since, optional
+        What changed since an earlier ranking.
+
+    Returns
+    -------
+    str
+        Lines without markup: counts, the line, the cuts with their numbers, how many of them
+        are expected to be wrong, traps, archetypes, what cannot be said, what limits it all,
+        what changed, and where it comes from. Names stand as they are, but for characters that
+        would break a line.
+    """
+    lines = [
+        counts_sentence(pool),
+        line_sentence(pool),
+        *_cuts(pool),
+        *_traps(pool),
+        *_archetypes(pool.archetypes),
+        *_open(pool),
+        *_limits(pool),
+        *([since_sentence(since, pool)] if since else []),
+        f"From {source.name}, games that count: {pool.measure}; winrate_tools {version}.",
+    ]
+    return "\n".join(visible(line) for line in lines) + "\n"
+
+
+def _cuts(pool: PoolVerdict) -> Iterator[str]:
+    cuts = [card for card in pool.cards if card.verdict == "cut"]
+    if cuts:
+        name = words.range_name(pool.sure)
+        yield (
+            f"Cut (chance of being below the line; best estimate, {name} range, games): "
+            f"{_listed([_evidence(card, pool) for card in cuts])}."
+        )
+    yield expected_wrong(pool)
+
+
+def _evidence(card: CardVerdict, pool: PoolVerdict) -> str:
+    return (
+        f"{card.card} ({card_words.chance_below(card, pool)}; "
+        f"{card_words.estimate(card, pool)}, {card_words.range_of(card, pool)}, "
+        f"{words.count(card.games)})"
+    )
+
+
+def _traps(pool: PoolVerdict) -> Iterator[str]:
+    traps = [card for card in pool.cards if "trap" in card.reasons]
+    if traps:
+        named = [f"{card.card} ({card_words.chance_below(card, pool)})" for card in traps]
+        yield f"Traps, likely weak yet sought after: {_listed(named)}."
+
+
+def _archetypes(pool: ArchetypePool | None) -> Iterator[str]:
+    if pool is None:
+        return
+    told = [
+        f"{verdict}: {_listed([_standing(one, pool) for one in ones])}"
+        for verdict in ("underpowered", "overpowered")
+        if (ones := [one for one in pool.archetypes if one.verdict == verdict])
+    ]
+    found = "; ".join(told) or "none is clearly underpowered or overpowered"
+    yield f"Of {words.plural(len(pool.archetypes), 'archetype')}, {found}."
+
+
+def _standing(one: ArchetypeVerdict, pool: ArchetypePool) -> str:
+    line = pool.low_line if one.verdict == "underpowered" else pool.high_line
+    return (
+        f"{one.archetype} ({archetype_words.chance(one, pool)} {words.exact_percent(line)}; "
+        f"{archetype_words.estimate(one, pool)}, {archetype_words.range_of(one, pool)})"
+    )
+
+
+def _open(pool: PoolVerdict) -> Iterator[str]:
+    waiting = [card for card in pool.cards if card.verdict == "more games"]
+    if not waiting:
+        return
+    needed = [card.games_needed for card in waiting if card.games_needed is not None]
+    said = f"{words.plural(len(waiting), 'card')} cannot be called yet"
+    if needed:
+        said += f"; {len(needed):,} could be with more games"
+        said += f", the nearest with about {words.about(min(needed))} of its own"
+    if hopeless := len(waiting) - len(needed):
+        whom = f"{hopeless:,} of them" if needed else "any of them"
+        said += f"; more of the same games will not help {whom}"
+    yield f"{said}."
+
+
+def _limits(pool: PoolVerdict) -> Iterator[str]:
+    if told := cautions(pool):
+        yield f"Mind: {' '.join(told)}"
+
+
+def _listed(texts: Sequence[str]) -> str:
+    rest = f", and {len(texts) - LONGEST:,} more" if len(texts) > LONGEST else ""
+    return f"{', '.join(texts[:LONGEST])}{rest}"

@@ -1,0 +1,73 @@
+"""Cards that only look weak, and cards that depend on who plays them and where."""
+
+from collections.abc import Sequence
+
+from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
+from winrate_tools.report.cards.card_tables import cards_table
+from winrate_tools.report.document import Block, Paragraph, Section
+
+TITLE = "May only look weak"
+MISJUDGED = ("weak home", "weak hands")
+DEPENDENT = ("newcomer trap", "narrow")
+FACTS = ("card", "games", "win_rate", "estimate", "range", "chance_below", "verdict", "why")
+
+
+def misjudged(pool: PoolVerdict) -> Section:
+    """Describe the cards whose records speak of their company rather than of themselves.
+
+    Parameters
+    ----------
+    pool : PoolVerdict
+        The judged pool.
+
+    Returns
+    -------
+    Section
+    """
+    cards = _because(pool, MISJUDGED)
+    if not cards:
+        return Section(TITLE, (Paragraph(_none(pool)),))
+    text = (
+        "Cards whose own win rate lies below the line, or is likely to, because of the company "
+        "they keep: a weak home is a failing archetype or faction, weak hands are players who "
+        "win less than others. The cards themselves may well be fine: mend the home before "
+        "cutting them."
+    )
+    return Section(TITLE, (Paragraph(text), cards_table(cards, pool, FACTS)))
+
+
+def dependent(pool: PoolVerdict) -> tuple[Section, ...]:
+    """Describe the cards that depend on who plays them and where; () if there are none.
+
+    Parameters
+    ----------
+    pool : PoolVerdict
+        The judged pool.
+
+    Returns
+    -------
+    tuple of Section
+    """
+    cards = _because(pool, DEPENDENT)
+    if not cards:
+        return ()
+    text = (
+        "A newcomer trap is weak in the hands of weaker players, and not of stronger ones: how "
+        "much it matters depends on your table. A narrow card is good in one archetype and "
+        "weak in its others: it stays if that archetype does."
+    )
+    blocks: tuple[Block, ...] = (Paragraph(text), cards_table(cards, pool, FACTS))
+    return (Section("Depends on who and where", blocks),)
+
+
+def _because(pool: PoolVerdict, reasons: Sequence[str]) -> list[CardVerdict]:
+    return [card for card in pool.cards if set(reasons) & set(card.reasons)]
+
+
+def _none(pool: PoolVerdict) -> str:
+    if not pool.strata and not pool.factions:
+        return (
+            "The table does not say which archetype or faction a card belongs to, so cards "
+            "that only keep weak company cannot be told from weak cards."
+        )
+    return "No card that looks weak is likelier than not to be fine."

@@ -1,0 +1,160 @@
+"""A judged pool as records for other programs: CSV and JSON, with every digit."""
+
+import csv
+import json
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict, fields
+from io import StringIO
+
+from winrate_tools.columns import RANKING_COLUMNS
+from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
+from winrate_tools.report import words
+from winrate_tools.report.cards import card_words
+from winrate_tools.settings import Settings
+from winrate_tools.tables import Source
+
+SCHEMA_VERSION = 1
+TEXTS = {"name", "label"}
+FORMULA = tuple("=+-@\t\r\n\uff1d\uff0b\uff0d\uff20")
+"""How a text begins that some spreadsheet computes, the wide signs among them."""
+LINE_END = re.compile("\r\n?")
+
+
+def csv_text(cards: Sequence[CardVerdict]) -> str:
+    """Write cards as CSV, one row a card, columns as in the glossary.
+
+    Numbers are written with every digit, so that reading them back gives the same ones; a
+    name that a spreadsheet would take for a formula gets an apostrophe in front.
+
+    Parameters
+    ----------
+    cards : sequence of CardVerdict
+        The rows, in order.
+
+    Returns
+    -------
+    str
+        CSV with a header line; unknown is blank; reasons are parted by semicolons.
+    """
+    lines = StringIO()
+    writer = csv.writer(lines, lineterminator="\n")
+    writer.writerow(RANKING_COLUMNS)
+    for card in cards:
+        writer.writerow(
+            _cell(getattr(card, name), column.kind) for name, column in RANKING_COLUMNS.items()
+        )
+    return lines.getvalue()
+
+
+def _cell(value: object, kind: str) -> str:
+    if value is None:
+        return ""
+    if isinstance(value, float):
+        return repr(float(value))
+    text = "; ".join(value) if isinstance(value, tuple) else str(value)
+    return guarded(text) if kind in TEXTS else LINE_END.sub("\n", text)
+
+
+def guarded(text: str) -> str:
+    """Write a text so that no spreadsheet computes it; readers take the apostrophe off again.
+
+    Examples
+    --------
+    >>> guarded("=1+1"), guarded("Ash Vine")
+    ("'=1+1", 'Ash Vine')
+    """
+    text = LINE_END.sub("\n", text)
+    return f"'{text}" if text.lstrip("'").startswith(FORMULA) else text
+
+
+def json_text(
+    pool: PoolVerdict,
+    cards: Sequence[CardVerdict],
+    source: Source,
+    settings: Settings,
+    *,
+    origins: Mapping[str, str],
+    version: str,
+    since: Mapping[str, object] | None = None,
+) -> str:
+    """Write a ranking as JSON.
+
+    Parameters
+    ----------
+    pool : PoolVerdict
+        The judged pool.
+    cards : sequence of CardVerdict
+        Those of its cards to write.
+    source : Source
+        Where the counts came from.
+    settings : Settings
+        What was asked for.
+    origins : mapping of str to str
+        Setting to where its value came from.
+    version : str
+        Version that judged the pool.
+    since : mapping, optional
+        What changed since an earlier ranking.
+
+    Returns
+    -------
+    str
+        One object: ``schema_version``, ``version``, ``seed``, ``source``, ``settings`` with
+        origins, ``pool``, ``cards`` with every digit and, as ``shown``, with the digits that a
+        report prints, ``warnings``, and ``since`` where given. Pure ASCII, so that every stream
+        can carry it.
+    """
+    summary = {field.name: getattr(pool, field.name) for field in fields(pool)}
+    for apart in ("cards", "warnings", "seed", "beliefs"):
+        del summary[apart]
+    summary["archetypes"] = None if pool.archetypes is None else asdict(pool.archetypes)
+    summary["outlook"] = [asdict(ahead) for ahead in pool.outlook]
+    summary["size"] = len(pool.cards)
+    return object_json(
+        version=version,
+        seed=pool.seed,
+        source={**_plain(source), "roles": dict(source.roles)},
+        settings={
+            field.name: {
+                "value": getattr(settings, field.name),
+                "origin": origins.get(field.name, "default"),
+            }
+            for field in fields(settings)
+        },
+        pool=summary,
+        cards=[{**asdict(card), "shown": shown(card, pool)} for card in cards],
+        warnings=list(pool.warnings),
+        **({} if since is None else {"since": since}),
+    )
+
+
+def _plain(source: Source) -> dict[str, object]:
+    return {"name": source.name, "sha256": source.sha256, "notes": list(source.notes)}
+
+
+def rows_csv(rows: Sequence[Mapping[str, object]]) -> str:
+    """Write rows that share their keys as CSV, texts safe from being taken for formulas."""
+    lines = StringIO()
+    writer = csv.writer(lines, lineterminator="\n")
+    writer.writerow(rows[0] if rows else ())
+    writer.writerows([_cell(value, "label") for value in row.values()] for row in rows)
+    return lines.getvalue()
+
+
+def object_json(**content: object) -> str:
+    """Write one object as JSON, with the schema's version in front."""
+    record = {"schema_version": SCHEMA_VERSION, **content}
+    return json.dumps(record, indent=1, allow_nan=False) + "\n"
+
+
+def shown(card: CardVerdict, pool: PoolVerdict) -> dict[str, str]:
+    """Return the digits that every report prints of a card."""
+    return {
+        "estimate": card_words.estimate(card, pool),
+        "range": card_words.range_of(card, pool),
+        "chance_below": card_words.chance_below(card, pool),
+        "chance_worst": words.in_twenty(card.chance_worst),
+        "rank": card_words.ranks(card),
+        "games_needed": card_words.games_needed(card),
+    }

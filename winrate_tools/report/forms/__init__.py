@@ -1,0 +1,1 @@
+"""A document as text for a terminal and as markdown."""

@@ -1,0 +1,65 @@
+"""Forecasts of a journal held against what was then seen."""
+
+from collections.abc import Sequence
+
+from winrate_tools.decide.home.journal import Outcome, Review
+from winrate_tools.report import words
+from winrate_tools.report.document import Paragraph, Section, Table, TableColumn
+from winrate_tools.report.home import home_words
+
+OUTCOMES: dict[Outcome, str] = {
+    "nothing seen": "no games yet",
+    "no forecast": "no forecast",
+    "as forecast": "as forecast",
+    "better": "better than forecast",
+    "worse": "worse than forecast",
+}
+
+
+def journal_section(reviews: Sequence[Review]) -> Section:
+    """Lay out what was forecast and what was then seen.
+
+    Parameters
+    ----------
+    reviews : sequence of Review
+        The journal, held to account.
+
+    Returns
+    -------
+    Section
+        Without blocks for an empty journal.
+    """
+    columns = (
+        TableColumn("Change"),
+        TableColumn("Since"),
+        TableColumn("Archetype"),
+        TableColumn("Forecast", is_number=True),
+        TableColumn("To be expected"),
+        TableColumn("Seen", is_number=True),
+        TableColumn("Range"),
+        TableColumn("Games", is_number=True),
+        TableColumn("Outcome"),
+    )
+    rows = tuple(
+        (
+            review.row.change,
+            str(review.row.date),
+            review.row.archetype,
+            "" if review.row.forecast is None else words.percent(review.row.forecast),
+            _ends(review.low, review.high),
+            "" if review.row.seen is None else words.percent(review.row.seen),
+            _ends(review.row.seen_low, review.row.seen_high),
+            "" if review.row.games is None else words.count(review.row.games),
+            OUTCOMES[review.outcome],
+        )
+        for review in reviews
+    )
+    told = Paragraph(
+        "What home games alone say of each change, against its forecast. If a forecast is "
+        "right, 8 in 10 of such results lie where they were to be expected."
+    )
+    return Section("Forecast and seen", (told, Table(columns, rows)) if rows else ())
+
+
+def _ends(low: float | None, high: float | None) -> str:
+    return "" if low is None or high is None else home_words.spread(low, high)

@@ -1,0 +1,1 @@
+"""Words on the next pool and on what changed."""

@@ -1,0 +1,164 @@
+"""The sheet for the table: what is out, what is in, why, and what archetypes now hold."""
+
+from dataclasses import asdict
+
+from winrate_tools.decide.plan.changes import Change, Changes, Support
+from winrate_tools.report import words
+from winrate_tools.report.cards.records import object_json, rows_csv
+from winrate_tools.report.document import (
+    Block,
+    Document,
+    Entries,
+    Entry,
+    Paragraph,
+    Section,
+    Table,
+    TableColumn,
+)
+from winrate_tools.tables import Source
+
+TITLES = {"out": "Out", "into": "In", "more": "More copies", "fewer": "Fewer copies"}
+COLUMNS = ("card", "faction", "rarity", "role", "copies_before", "copies_after", "why")
+ROLES_SHOWN = 3
+
+
+def changes_report(changes: Changes, old: str, new: str) -> Document:
+    """Describe what differs between two pools.
+
+    Parameters
+    ----------
+    changes : Changes
+        What differs.
+    old, new : str
+        What the pools are called.
+
+    Returns
+    -------
+    Document
+    """
+    opening = [Paragraph(counts_sentence(changes)), *map(_caution, changes.alike)]
+    parts = [Section("", tuple(opening))]
+    for side, title in TITLES.items():
+        found: tuple[Change, ...] = getattr(changes, side)
+        if found:
+            parts.append(Section(title, (_table(found),)))
+    if changes.supports:
+        parts.append(Section("What the archetypes hold now", tuple(_supports(changes))))
+    return Document(f"Changes from {old} to {new}", tuple(parts))
+
+
+def counts_sentence(changes: Changes) -> str:
+    """Say how much differs."""
+    if changes.before == changes.after and not _moved(changes):
+        return f"Nothing changes: {words.plural(changes.kept, 'card')} stay as they are."
+    return (
+        f"{words.plural(len(changes.out), 'card')} out, {len(changes.into):,} in, "
+        f"{len(changes.more):,} with more copies, {len(changes.fewer):,} with fewer; "
+        f"{changes.kept:,} stay as they are. Copies counted, the pool has {changes.after:,} "
+        f"cards after {changes.before:,}."
+    )
+
+
+def _caution(pair: tuple[str, str]) -> Paragraph:
+    return Paragraph(
+        f"{pair[0]} is gone and {pair[1]} is new: if they are one card, mend the name; names "
+        "must agree but for case and blanks."
+    )
+
+
+def _moved(changes: Changes) -> list[Change]:
+    return [one for side in TITLES for one in getattr(changes, side)]
+
+
+def _table(found: tuple[Change, ...]) -> Table:
+    has_why = any(one.why for one in found)
+    columns = [
+        TableColumn("Card"),
+        TableColumn("Copies", is_number=True),
+        TableColumn("Faction", spare=2),
+        TableColumn("Rarity", spare=4),
+        TableColumn("Role", spare=3),
+        *([TableColumn("Why", spare=1)] if has_why else []),
+    ]
+    rows = (
+        (
+            one.card.card,
+            f"{one.before} to {one.after}",
+            one.card.faction or "",
+            one.card.rarity or "",
+            one.card.role or "",
+            *([one.why] if has_why else []),
+        )
+        for one in found
+    )
+    return Table(tuple(columns), tuple(rows))
+
+
+def _supports(changes: Changes) -> list[Block]:
+    entries = tuple(Entry(one.archetype, _support(one)) for one in changes.supports)
+    return [Entries(entries)]
+
+
+def _support(one: Support) -> str:
+    """Say what an archetype holds, and what is new in it."""
+    was = f", {one.before:,} before" if one.before != one.after else ""
+    roles = ", ".join(f"{count:,} {role}" for role, count in one.roles[:ROLES_SHOWN])
+    parts = [f"{one.after:,} cards, copies counted{was}"]
+    parts += [f"most of them: {roles}"] if roles else []
+    parts += [f"new: {', '.join(one.new)}"] if one.new else []
+    parts += [f"gone: {', '.join(one.gone)}"] if one.gone else []
+    return f"{'; '.join(parts)}."
+
+
+def changes_csv(changes: Changes) -> str:
+    """Write the changed cards as CSV: out, in, more copies, fewer copies.
+
+    Parameters
+    ----------
+    changes : Changes
+        What differs.
+
+    Returns
+    -------
+    str
+        CSV with a header line; without changes it stands alone.
+    """
+    rows = [_row(one) for one in _moved(changes)]
+    return rows_csv(rows) if rows else f"{','.join(COLUMNS)}\n"
+
+
+def _row(one: Change) -> dict[str, object]:
+    labels = {name: getattr(one.card, name) for name in ("card", "faction", "rarity", "role")}
+    return {**labels, "copies_before": one.before, "copies_after": one.after, "why": one.why}
+
+
+def changes_json(changes: Changes, old: Source, new: Source, *, version: str) -> str:
+    """Write what differs as JSON.
+
+    Parameters
+    ----------
+    changes : Changes
+        What differs.
+    old, new : Source
+        Where the pools came from.
+    version : str
+        Version that compared them.
+
+    Returns
+    -------
+    str
+        One object: ``schema_version``, ``version``, ``sources``, sizes ``before`` and
+        ``after``, ``kept``, ``out``, ``into``, ``more``, ``fewer``, ``supports``,
+        ``alike``.
+    """
+    sides = {side: [_row(one) for one in getattr(changes, side)] for side in TITLES}
+    return object_json(
+        version=version,
+        sources=[asdict(source) for source in (old, new)],
+        before=changes.before,
+        after=changes.after,
+        kept=changes.kept,
+        supports=[asdict(one) for one in changes.supports],
+        alike=changes.alike,
+        **sides,
+    )

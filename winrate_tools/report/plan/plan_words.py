@@ -1,0 +1,167 @@
+"""What is said of a plan's moves, swaps and forecasts, short enough for a cell."""
+
+from winrate_tools.decide.plan.forecast import Outcome
+from winrate_tools.decide.plan.moves import Move, Plan, Swap, Why
+from winrate_tools.report import words
+
+EVEN = 0.5
+WHY: dict[Why, str] = {
+    "weak": "weak",
+    "trap": "a trap: weak, yet taken early or played a lot",
+    "newcomer trap": "weak in weaker players' hands",
+    "unplayed": "hardly ever played",
+    "narrow": "good in one archetype only",
+    "likely weak": "weak, more likely than not",
+    "strong": "so strong that fewer copies do",
+    "marginal": "doubtful, so that fewer copies do",
+    "essential": "one of few of its role in its faction",
+    "restrains": "a good card of {archetype}, which is too strong",
+    "room": "makes room",
+    "sound": "sound",
+    "lifts": "helps {archetype}",
+    "fits": "likely sound, and fits the place",
+}
+"""The glossary of a plan's reasons; one entry a word of `Why`."""
+
+
+def why(move: Move) -> str:
+    """Say why a card moves.
+
+    Examples
+    --------
+    >>> from winrate_tools.pools import PoolCard
+    >>> why(Move(PoolCard("Moth", 1), 0, 1, 0.55, 0.53, 0.57, 0.05, 0.6,
+    ...          ("sound", "lifts"), "Kites", None))
+    'sound; helps Kites'
+    """
+    return "; ".join(WHY[reason].format(archetype=move.archetype) for reason in move.reasons)
+
+
+MARKS: dict[Why, str] = {
+    "restrains": "restrains {archetype}",
+    "lifts": "helps {archetype}",
+    "room": "makes room",
+    "essential": "one of few",
+    "fits": "fits in",
+}
+"""Reasons whose word in a table is not their own."""
+
+
+EXPLAINED: dict[Why, str] = {
+    "trap": "weak, yet drafters take it early or play it a lot, so it costs them games",
+    "newcomer trap": "weak in the hands of weaker players, and not of stronger ones",
+    "unplayed": "hardly ever played, whatever its win rate",
+    "narrow": "good in one archetype, weak in its others",
+    "likely weak": "weak with 10 in 20 or more, though not as surely as a cut takes",
+    "strong": "so strong that fewer copies do, lest it decide every game",
+    "marginal": "doubtful or hardly played, so that fewer copies do",
+    "restrains": "a good card of an overpowered archetype, taken from it",
+    "room": "no fault of its own: what comes in its place serves the aims better",
+    "sound": "as surely on or above the line as a keep takes",
+    "lifts": "a card that an underpowered archetype plays and that adds to it",
+    "essential": "sound, and one of at most two cards of its role in its faction",
+    "fits": "likely sound, and of the faction and rarity that leave",
+}
+"""What a reader of a plan may want to know of its reasons."""
+
+
+def marks(move: Move) -> str:
+    """Name the reasons of a move, short enough for a cell.
+
+    Examples
+    --------
+    >>> from winrate_tools.pools import PoolCard
+    >>> marks(Move(PoolCard("Moth", 1), 0, 1, 0.55, 0.53, 0.57, 0.05, 0.6,
+    ...            ("sound", "lifts"), "Kites", None))
+    'sound, helps Kites'
+    """
+    texts = (
+        MARKS.get(reason, reason).format(archetype=move.archetype) for reason in move.reasons
+    )
+    return ", ".join(texts)
+
+
+def copies(move: Move) -> str:
+    """Print copies before and after."""
+    return f"{move.before} to {move.after}"
+
+
+def estimate(move: Move, plan: Plan) -> str:
+    """Print a card's estimate, on its side of the line."""
+    return words.beside_line(move.estimate, plan.line)
+
+
+def range_of(move: Move, plan: Plan) -> str:
+    """Print a card's range."""
+    low, high = (words.beside_line(end, plan.line) for end in (move.low, move.high))
+    return f"{low[:-1]} to {high}"
+
+
+def chance_below(move: Move) -> str:
+    """Print the chance that a card is weak."""
+    return words.in_twenty(move.chance_below)
+
+
+def stays(move: Move) -> str:
+    """Print in how many of 20 re-solves a card moves at least as far."""
+    return words.in_twenty(move.stays)
+
+
+def cost(amount: float | None) -> str:
+    """Print money; a blank is unknown.
+
+    Examples
+    --------
+    >>> cost(1.5), cost(0.0), cost(None)
+    ('1.50', '0.00', '?')
+    """
+    return "?" if amount is None else f"{amount:,.2f}"
+
+
+def swap(pair: Swap) -> str:
+    """Say what one swap is, and how sure it is that it gains strength."""
+    labels = [label for label in pair.shared if label != "slot"]
+    alike = f"same {joined(labels)}" if labels else "of another faction, role and rarity"
+    chance = words.in_twenty(pair.chance_stronger)
+    number = "1 copy" if pair.copies == 1 else f"{pair.copies:,} copies"
+    meant = "" if pair.chance_stronger >= EVEN else "; meant for balance, not for strength"
+    return f"{number}; {alike}; {chance} that {pair.into} is the stronger of the two{meant}."
+
+
+def joined(names: list[str]) -> str:
+    """Join names as in a sentence.
+
+    Examples
+    --------
+    >>> joined(["faction", "role", "rarity"])
+    'faction, role and rarity'
+    """
+    *others, last = names or [""]
+    return f"{', '.join(others)} and {last}" if others else last
+
+
+def signed(difference: float) -> str:
+    """Print a difference of rates in points, with its sign.
+
+    Examples
+    --------
+    >>> signed(0.0123), signed(-0.0001)
+    ('+1.2', '0.0')
+    """
+    shown = f"{100 * difference:+.1f}"
+    return shown[1:] if shown[1:] == "0.0" else shown
+
+
+def before(one: Outcome) -> str:
+    """Print an archetype's range as it is."""
+    return f"{words.percent(one.before_low)[:-1]} to {words.percent(one.before_high)}"
+
+
+def after(one: Outcome) -> str:
+    """Print an archetype's range after the change."""
+    return f"{words.percent(one.after_low)[:-1]} to {words.percent(one.after_high)}"
+
+
+def change(one: Outcome) -> str:
+    """Print the range of an archetype's change."""
+    return f"{signed(one.change_low)} to {signed(one.change_high)}"

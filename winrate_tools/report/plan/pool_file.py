@@ -1,0 +1,81 @@
+"""A pool as a file that every command reads back, with a note on what changed and why."""
+
+import csv
+from io import StringIO
+
+from winrate_tools.decide.plan.moves import Move, Plan
+from winrate_tools.pools import PoolCard
+from winrate_tools.report import words
+from winrate_tools.report.cards.records import guarded
+from winrate_tools.report.plan import plan_words
+
+COLUMNS = (
+    *("card", "copies", "faction", "rarity", "role", "price", "protected", "slot"),
+    *("archetypes", "why"),
+)
+
+
+def pool_csv(plan: Plan) -> str:
+    """Write the new pool of a plan.
+
+    Parameters
+    ----------
+    plan : Plan
+        What to change.
+
+    Returns
+    -------
+    str
+        CSV, one row a card in the order of the old pool, new cards after them; last, with 0
+        copies, the cards that are gone, so that a change sheet can say why. A text that a
+        spreadsheet would compute has an apostrophe in front, which readers take off again.
+    """
+    notes = {move.card.card: note(move, plan) for move in plan.moves}
+    gone = [(move.card, 0) for move in plan.gone if not move.after]
+    lines = StringIO()
+    writer = csv.writer(lines, lineterminator="\n")
+    writer.writerow(COLUMNS)
+    for card, copies in [*((card, card.copies) for card in plan.pool.cards), *gone]:
+        row = _row(card, copies, notes.get(card.card, ""))
+        writer.writerow(guarded(cell) if isinstance(cell, str) else cell for cell in row)
+    return lines.getvalue()
+
+
+def _row(card: PoolCard, copies: int, why: str) -> tuple[object, ...]:
+    return (
+        card.card,
+        copies,
+        card.faction or "",
+        card.rarity or "",
+        card.role or "",
+        "" if card.price is None else card.price,
+        "yes" if card.is_protected else "no",
+        card.slot,
+        "; ".join(card.archetypes),
+        why,
+    )
+
+
+def note(move: Move, plan: Plan) -> str:
+    """Say why a card moves, for the people at the table.
+
+    Parameters
+    ----------
+    move : Move
+        What happens to the card.
+    plan : Plan
+        The plan that it belongs to.
+
+    Returns
+    -------
+    str
+        The reasons, the chance that it is weak, and for which card it comes.
+    """
+    line = words.exact_percent(plan.line)
+    parts = [plan_words.why(move), f"{plan_words.chance_below(move)} below {line}"]
+    swaps = [pair for pair in plan.swaps if pair.into == move.card.card]
+    if move.change > 0 and swaps:
+        chance = words.in_twenty(min(pair.chance_stronger for pair in swaps))
+        names = plan_words.joined([pair.out for pair in swaps])
+        parts.append(f"for {names}, {chance} to be the stronger")
+    return "; ".join(parts)

@@ -1,0 +1,1 @@
+"""How strong each archetype is, and why."""

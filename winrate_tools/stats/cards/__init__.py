@@ -1,0 +1,1 @@
+"""How strong each card is, and how surely."""

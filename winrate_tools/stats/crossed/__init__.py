@@ -1,0 +1,1 @@
+"""What an average card would have won in the same company: the crossed model."""

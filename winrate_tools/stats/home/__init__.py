@@ -1,0 +1,1 @@
+"""What a table's own games add."""

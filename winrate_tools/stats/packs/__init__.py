@@ -1,0 +1,1 @@
+"""What is dealt, and what a seat sees of it."""

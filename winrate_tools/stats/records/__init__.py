@@ -1,0 +1,1 @@
+"""What counts say by themselves, before any model."""
