@@ -29,7 +29,8 @@ TOP_LEVEL = {
 PLACES = ("home", "root", "tmp", "opt", "mnt", "Users", "work")
 MACHINE_PATH = re.compile(rf"(?<![\w.<*])/(?:{'|'.join(PLACES)})/\w")
 UNFINISHED = re.compile(
-    rf"\b(?:{'TO' + 'DO'}|{'FIX' + 'ME'}|{'NotImpl' + 'emented'}(?:Error)?)\b"
+    rf"\b(?:{'TO' + 'DO'}|{'FIX' + 'ME'}|{'NotImpl' + 'emented'}(?:Error)?)\b|^@[A-Z]+@$",
+    re.MULTILINE,
 )
 EXCUSES = {"skip", "skipif", "importorskip", "x" + "fail"}
 
