@@ -1,6 +1,7 @@
 """The files that are kept beside the code are what the code writes, to the byte."""
 
 import csv
+import re
 from pathlib import Path
 
 import numpy as np
@@ -90,3 +91,12 @@ def test_the_detailed_table_adds_up_to_the_totals(column: str):
 
     assert detailed.card == clean.card
     assert getattr(detailed, column).tolist() == getattr(clean, column).tolist()
+
+
+def test_the_readme_of_the_reports_names_each_and_links_to_nothing_else():
+    links = re.findall(r"\]\(([^)]+)\)", (REPORTS / "README.md").read_text(encoding="utf-8"))
+    linked = [(REPORTS / link).resolve() for link in links]
+
+    assert [path for path in linked if not path.exists()] == []
+    kept = {path for path in REPORTS.iterdir() if path.name.startswith("cuts_by_archetype.")}
+    assert kept | {REPORTS / "cuts.md"} <= set(linked)

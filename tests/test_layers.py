@@ -10,16 +10,29 @@ import pytest
 
 PACKAGE = Path(__file__).parent.parent / "winrate_tools"
 MODULES = sorted(PACKAGE.rglob("*.py"))
-CONTRACT = {"errors", "columns", "tables", "settings", "pools", "matches", "goals", "journal"}
-WORK = {"ingest", "stats", "decide", "report", "simulate", "ranking"}
+CONTRACT = {
+    "errors",
+    "alike",
+    "columns",
+    "sums",
+    "tables",
+    "settings",
+    "pools",
+    "matches",
+    "goals",
+    "journal",
+}
+WORK = {"ingest", "stats", "decide", "report", "simulate", "answers", "ranking", "jobs"}
 MAY_IMPORT = {
     "errors": set(),
+    "alike": set(),
     "columns": {"errors"},
     "bounds": {"errors"},
-    "tables": {"errors", "columns", "bounds"},
+    "sums": set(),
+    "tables": {"errors", "columns", "bounds", "sums"},
     "settings": {"errors", "columns"},
-    "pools": {"errors", "tables"},
-    "matches": {"errors", "tables"},
+    "pools": {"errors", "alike", "tables"},
+    "matches": {"errors", "alike", "tables"},
     "goals": {"errors"},
     "journal": {"errors"},
     "files": {"errors"},
@@ -28,7 +41,9 @@ MAY_IMPORT = {
     "simulate": CONTRACT | {"files"},
     "decide": CONTRACT | {"stats"},
     "report": CONTRACT | {"decide"},
-    "ranking": CONTRACT | {"files", "decide", "report"},
+    "answers": CONTRACT | {"report"},
+    "ranking": CONTRACT | {"files", "decide", "report", "answers"},
+    "jobs": CONTRACT | {"stats", "decide", "report", "answers", "ranking"},
     "__init__": CONTRACT | WORK,
     "cli": CONTRACT | WORK | {"files", "__init__"},
     "__main__": {"cli"},

@@ -1,5 +1,6 @@
 """The entry point."""
 
+import gc
 import os
 import sys
 from types import ModuleType
@@ -7,6 +8,14 @@ from types import ModuleType
 import pytest
 
 from winrate_tools import __main__ as entry
+
+
+@pytest.fixture(autouse=True)
+def usual_search():
+    """Search for garbage afterwards as before."""
+    before = gc.get_threshold()
+    yield
+    gc.set_threshold(*before)
 
 
 def test_linear_algebra_gets_one_thread_unless_the_user_says_otherwise(monkeypatch):
@@ -44,3 +53,16 @@ def test_an_interrupt_while_the_program_is_loaded_is_quiet(monkeypatch, capsys):
 
     assert caught.value.code == 130
     assert capsys.readouterr() == ("", "")
+
+
+def test_the_search_for_garbage_does_not_hold_up_the_start(monkeypatch):
+    for variable in entry.THREADS:
+        monkeypatch.setenv(variable, "1")
+    seen = []
+    monkeypatch.setattr(
+        "winrate_tools.cli.app.app", lambda **_: seen.append(gc.get_threshold()[0])
+    )
+    entry.main()
+
+    assert seen == [entry.SEARCH_AFTER]
+    assert gc.isenabled()

@@ -7,6 +7,7 @@ import pytest
 
 from winrate_tools.columns import RANKING_COLUMNS
 from winrate_tools.errors import OutputError, SettingError
+from winrate_tools.jobs.power import power
 from winrate_tools.ranking import Ranking, rank, write_report
 from winrate_tools.settings import Settings
 from winrate_tools.tables import CardTable, Source
@@ -46,7 +47,7 @@ def test_without_choices_the_defaults_stand():
 
 
 def test_refuses_a_choice_that_is_none():
-    with pytest.raises(TypeError, match=r"^rank\(\) has no setting 'basline'; Settings lists"):
+    with pytest.raises(TypeError, match=r"^there is no setting 'basline'; Settings lists"):
         rank(CARDS, basline=0.5)
 
 
@@ -93,7 +94,7 @@ def test_rates_and_ranks_are_numbers(ranking: Ranking):
 
     rates = ["win_rate", "estimate", "low", "high", "chance_below", "chance_worst"]
     assert {str(frame[name].dtype) for name in rates} == {"float64"}
-    assert {str(frame[name].dtype) for name in ("rank_low", "rank_high")} == {"int64"}
+    assert {str(frame[name].dtype) for name in ("rank_low", "rank_high")} == {"Int64"}
 
 
 def test_reasons_are_joined_by_commas():
@@ -187,3 +188,38 @@ def test_an_ending_that_promises_something_else_is_refused(ranking, tmp_path: Pa
 
 def test_a_notebook_shows_the_cards(ranking: Ranking):
     assert "Ash Vine" in ranking._repr_html_()
+
+
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [
+        ("power.txt", "What games can show\n==="),
+        ("power.md", "# What games can show\n"),
+        ("power", "# What games can show\n"),
+        ("power.html", "<h1>What games can show</h1>"),
+    ],
+)
+def test_any_other_answer_is_written_too(name: str, said: str, tmp_path: Path):
+    written = write_report(power(baseline=0.5), tmp_path / name)
+
+    assert said in written.read_text(encoding="utf-8")
+    assert [path.name for path in tmp_path.iterdir()] == [name]
+
+
+def test_only_a_ranking_has_a_workbook(tmp_path: Path):
+    with pytest.raises(OutputError, match=r"only a ranking has a workbook; write power\.md"):
+        write_report(power(baseline=0.5), tmp_path / "power.xlsx")
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_archetypes_come_along_where_the_table_names_them(ranking: Ranking):
+    cards = CardTable(["Ash", "Tin"] * 2, [900] * 4, [450] * 4, archetype=["a", "a", "b", "b"])
+
+    assert ranking.archetypes is None
+    assert len(rank(cards).archetypes.archetypes) == 2
+
+
+def test_a_notebook_shows_the_ranking_and_a_file_holds_the_cut_report(ranking: Ranking):
+    assert ranking.document.title == "Ranking of cards.csv"
+    assert ranking.report.title == "Cut report for cards.csv"
+    assert ranking._repr_html_().startswith("<p>4 cards: 1 to cut")

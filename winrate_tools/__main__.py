@@ -1,9 +1,12 @@
 """The entry point: ``winrate-tools`` and ``python -m winrate_tools``."""
 
+import gc
 import os
 import sys
 
 THREADS = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS")
+SEARCH_AFTER = 100_000
+"""New objects after which Python looks for garbage; after 700 it would look while it loads."""
 INTERRUPTED = 130
 
 
@@ -15,6 +18,7 @@ def main() -> None:
     """
     for variable in THREADS:
         os.environ.setdefault(variable, "1")
+    gc.set_threshold(SEARCH_AFTER)
     try:
         from winrate_tools.cli.app import app
 

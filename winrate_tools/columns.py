@@ -109,7 +109,7 @@ RANKING_COLUMNS = _glossary(
         "games_needed",
         "count",
         "Games needed",
-        "Further games that would very likely settle the verdict; blank: more will not help.",
+        "Further games that would very likely settle the verdict; blank: none would.",
     ),
 )
 

@@ -44,7 +44,17 @@ class Problem:
 
 
 class WinrateError(Exception):
-    """Base of the errors a user can put right."""
+    """Base of the errors a user can put right.
+
+    Examples
+    --------
+    >>> from winrate_tools.tables import CardTable
+    >>> try:
+    ...     CardTable(["Ash Vine"], games=[10], wins=[11])
+    ... except WinrateError as error:
+    ...     print(error)
+    'Ash Vine': wins 11 is more than games 10
+    """
 
 
 class TableError(WinrateError):

@@ -1,5 +1,6 @@
 """Write a file whole or not at all."""
 
+import errno
 import os
 import tempfile
 from collections.abc import Iterator
@@ -7,6 +8,8 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from winrate_tools.errors import OutputError
+
+UNFINISHED = ".winrate-unfinished-"
 
 
 def check_target(path: Path, *, force: bool) -> None:
@@ -73,31 +76,62 @@ def write_whole(path: Path, data: bytes) -> None:
 
 
 @contextmanager
+def unfinished(folder: Path) -> Iterator[Path]:
+    """Lend a new file beside those it may replace; it is gone afterwards, or moved away.
+
+    Parameters
+    ----------
+    folder : Path
+        Where to make it. What runs that were killed left there goes first, where the system
+        knows locks: a file that nobody holds is nobody's.
+
+    Yields
+    ------
+    Path
+        An empty file, which only its owner may read.
+
+    Raises
+    ------
+    OSError
+        If the folder cannot be written to.
+    """
+    _sweep(folder)
+    handle, beside, is_locked = _own_file(folder)
+    if not is_locked:
+        os.close(handle)  # where there are no locks, a file that is open may not be moved
+    try:
+        yield beside
+    finally:
+        beside.unlink(missing_ok=True)
+        if is_locked:
+            os.close(handle)
+
+
+@contextmanager
 def held(path: Path) -> Iterator[None]:
     """Let no other run of ours change a file between reading it and writing it.
 
     Parameters
     ----------
     path : Path
-        A file, there already or not. Others wait for the lock of its folder, where the system
-        knows such locks; elsewhere the last one to write wins.
+        A file, there already or not. Others wait for the lock of its folder. Windows knows no
+        such locks: there nobody waits, and of two runs at one moment the last to write wins.
     """
     try:
-        import fcntl
-
         handle = os.open(path.resolve().parent, os.O_RDONLY)
-    except (ImportError, OSError):
+    except OSError:
         yield
         return
     try:
-        with suppress(OSError):
-            fcntl.flock(handle, fcntl.LOCK_EX)
+        _is_locked(handle, wait=True)
         yield
     finally:
         os.close(handle)
 
 
 def _refusal(path: Path, error: Exception) -> OutputError:
+    if getattr(error, "errno", None) == errno.ELOOP:
+        return OutputError(f"cannot write {path}: it is a link that leads to itself")
     reason = getattr(error, "strerror", None) or str(error)
     return OutputError(f"cannot write {path}: {reason.lower()}")
 
@@ -107,17 +141,51 @@ def _replace(path: Path, data: bytes) -> None:
         path.write_bytes(data)
         return
     target = path.resolve()
-    handle, name = tempfile.mkstemp(prefix=".winrate-", dir=target.parent)
-    beside = Path(name)
-    try:
-        with os.fdopen(handle, "wb") as file:
+    with unfinished(target.parent) as beside:
+        with beside.open("wb") as file:
             file.write(data)
             file.flush()
             os.fsync(file.fileno())
         beside.chmod(target.stat().st_mode if target.exists() else 0o666 & ~_mask())
         beside.replace(target)
+
+
+def _own_file(folder: Path) -> tuple[int, Path, bool]:
+    """Make a file and lock it, anew if somebody swept it away in between."""
+    while True:
+        handle, name = tempfile.mkstemp(prefix=UNFINISHED, dir=folder)
+        is_locked = _is_locked(handle, wait=True)
+        if os.fstat(handle).st_nlink:
+            return handle, Path(name), is_locked
+        os.close(handle)
+
+
+def _sweep(folder: Path) -> None:
+    """Remove the files of runs that ended before they could."""
+    for path in folder.glob(f"{UNFINISHED}????????"):
+        if path.is_file() and not path.is_symlink():
+            with suppress(OSError):
+                _remove_if_free(path)
+
+
+def _remove_if_free(path: Path) -> None:
+    handle = os.open(path, os.O_RDONLY)
+    try:
+        if _is_locked(handle, wait=False):
+            path.unlink()
     finally:
-        beside.unlink(missing_ok=True)
+        os.close(handle)
+
+
+def _is_locked(handle: int, *, wait: bool) -> bool:
+    """Lock a file or folder for this run; whether that was possible."""
+    try:
+        import fcntl
+
+        fcntl.flock(handle, fcntl.LOCK_EX | (0 if wait else fcntl.LOCK_NB))
+    except (ImportError, OSError):
+        return False
+    return True
 
 
 def _mask() -> int:

@@ -18,8 +18,14 @@ GOAL_MEANINGS: dict[str, str] = {
     "floor": "Worth of a point of win rate, on one copy of a card, below the line.",
     "strength": "Worth of a point on one copy above the line; small, so that among sound "
     "cards the stronger one comes first and no more.",
-    "lift": "Worth of a point that an underpowered archetype gains, up to the mean.",
-    "restrain": "Cost of a point that an overpowered archetype gains.",
+    "lift": (
+        "Worth of a point that an underpowered archetype gains, up to the mean; and cost of a "
+        "point that another would lie below the lower line."
+    ),
+    "restrain": (
+        "Cost of a point that an overpowered archetype gains, or that another would lie above "
+        "the upper line."
+    ),
     "surplus": "Cost of each copy beyond those that a card's part in the pool asks for.",
     "change_cost": "Cost of swapping one copy, in the same points.",
     "price_cost": "Cost, in the same points, of each unit of money spent.",
@@ -30,7 +36,10 @@ GOAL_MEANINGS: dict[str, str] = {
     "quotas": "Further counts to keep to, such as: role guest 60-80; archetype Kites 40-.",
     "copies": "Copies that a card of each rarity may have, such as: common 3, rare 1; as "
     "many as now where not given.",
-    "whole": "Whether a card comes or goes with all its copies, yes or no.",
+    "whole": (
+        "Whether a card comes or goes with all its copies, or moves to the number that its "
+        "part in the pool asks for: yes; or copy by copy: no."
+    ),
     "budget": "Money for the cards that come in; no bound if not given.",
     "box_cards": "Cards that the box holds; no bound if not given.",
     "box_length": "Inner length of the box's rows together, in millimetres; goes with "

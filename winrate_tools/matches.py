@@ -4,6 +4,7 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from winrate_tools.alike import folded
 from winrate_tools.errors import CountError
 from winrate_tools.tables import Source
 
@@ -187,7 +188,7 @@ def _demand_sound(match: Match) -> None:
     if not (match.player.strip() and match.opponent.strip()):
         msg = "every match needs a player and an opponent, got a blank name"
         raise CountError(msg)
-    if _folded(match.player) == _folded(match.opponent):
+    if folded(match.player) == folded(match.opponent):
         msg = f"{match.player!r} cannot play against themself"
         raise CountError(msg)
     for name in ("games_won", "games_lost", "draws"):
@@ -200,10 +201,6 @@ def _demand_sound(match: Match) -> None:
 def _demand_one_spelling(players: Sequence[str]) -> None:
     first: dict[str, str] = {}
     for name in players:
-        if (other := first.setdefault(_folded(name), name)) != name:
+        if (other := first.setdefault(folded(name), name)) != name:
             msg = f"a player must have one spelling throughout, got {other!r} and {name!r}"
             raise CountError(msg)
-
-
-def _folded(name: str) -> str:
-    return " ".join(name.split()).casefold()

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from winrate_tools.alike import folded
 from winrate_tools.errors import CountError
 from winrate_tools.tables import Source
 
@@ -178,14 +179,14 @@ class CandidateTable:
 def _demand_sound(cards: Sequence[PoolCard]) -> None:
     seen: dict[str, str] = {}
     for card in cards:
-        name, folded = card.card, " ".join(card.card.split()).casefold()
-        if not folded:
+        name, key = card.card, folded(card.card)
+        if not key:
             msg = "every row needs a card name, got a blank one"
             raise CountError(msg)
-        if folded in seen:
-            msg = f"{name!r} stands twice, first as {seen[folded]!r}"
+        if key in seen:
+            msg = f"{name!r} stands twice, first as {seen[key]!r}"
             raise CountError(msg)
-        seen[folded] = name
+        seen[key] = name
         _demand(name, "copies", "a whole number from 0", card.copies, _is_count(card.copies))
         _demand(name, "slot", "a name", card.slot or None, bool(card.slot.strip()))
         if card.price is not None:

@@ -1,17 +1,19 @@
 """Load, judge, say: the few calls that a notebook needs."""
 
 from collections.abc import Callable
-from dataclasses import asdict, dataclass, replace
+from dataclasses import dataclass, fields, replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from winrate_tools import __version__
+from winrate_tools.answers import Answer
 from winrate_tools.columns import RANKING_COLUMNS
 from winrate_tools.decide.archetypes.archetype_verdicts import ArchetypePool
 from winrate_tools.decide.cards.judgement import judge
 from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
 from winrate_tools.errors import OutputError
 from winrate_tools.files import check_target, write_whole
+from winrate_tools.goals import Goals
 from winrate_tools.settings import Settings
 from winrate_tools.tables import ArchetypeTable, CardTable, Source
 
@@ -23,10 +25,11 @@ if TYPE_CHECKING:
 
 Files = dict[Path, bytes]
 """What is written where, in order."""
+Choices = TypeVar("Choices", Settings, Goals)
 
 
 @dataclass(frozen=True, slots=True)
-class Ranking:
+class Ranking(Answer):
     """A judged pool, with the settings and the source that it came from.
 
     Attributes
@@ -37,6 +40,13 @@ class Ranking:
         Every choice behind it.
     source : Source
         Where the table came from and what was said while reading it.
+
+    Examples
+    --------
+    >>> table = CardTable(["Ash Vine", "Tin Moth"], games=[4000, 4000], wins=[1600, 2400])
+    >>> ranking = rank(table, baseline=0.5, margin=0.02, allowance=1)
+    >>> [(card.card, card.verdict) for card in ranking.verdict.cards]
+    [('Ash Vine', 'cut'), ('Tin Moth', 'keep')]
     """
 
     verdict: PoolVerdict
@@ -54,27 +64,34 @@ class Ranking:
         return self.verdict.archetypes
 
     @property
+    def columns(self) -> tuple[str, ...]:
+        """Names of the columns, `winrate_tools.columns.RANKING_COLUMNS`."""
+        return tuple(RANKING_COLUMNS)
+
+    @property
+    def rows(self) -> list[dict[str, Any]]:
+        """One row a card, the weakest first."""
+        return [{n: getattr(card, n) for n in self.columns} for card in self.verdict.cards]
+
+    @property
     def frame(self) -> "pd.DataFrame":
-        """One row a card, the weakest first; the columns are `columns.RANKING_COLUMNS`.
+        """The rows as a frame of pandas."""
+        frame: pd.DataFrame = self.to_frame()
+        return frame
 
-        Counts are nullable whole numbers, unknown ones missing; reasons are joined by commas.
-        """
-        import pandas as pd
+    @property
+    def document(self) -> "Document":
+        """The ranking, as the command `rank` prints it."""
+        from winrate_tools.report.cards.sections import ranking
 
-        rows = [_row(card) for card in self.verdict.cards]
-        frame = pd.DataFrame(rows, columns=list(RANKING_COLUMNS))
-        counts = [name for name, column in RANKING_COLUMNS.items() if column.kind == "count"]
-        return frame.astype(dict.fromkeys(counts, "Int64"))
+        return ranking(self.verdict, self.source, self.verdict.cards)
 
-    def _repr_html_(self) -> str:
-        """Show a notebook the same table as every report does."""
-        from winrate_tools.report.cards.notebook import notebook_table
+    @property
+    def report(self) -> "Document":
+        """The cut report."""
+        from winrate_tools.report.cards.sections import cut_report
 
-        return notebook_table(self.verdict, self.source)
-
-
-def _row(card: CardVerdict) -> dict[str, Any]:
-    return {**asdict(card), "reasons": ", ".join(card.reasons)}
+        return cut_report(self.verdict, self.source, origins={}, version=__version__)
 
 
 def rank(
@@ -119,25 +136,52 @@ def rank(
     >>> ranking.frame[["card", "games", "verdict"]].values.tolist()
     [['Ash Vine', 4000, 'cut'], ['Tin Moth', 4000, 'keep']]
     """
-    given = settings or Settings()
-    if unknown := sorted(set(choices) - set(Settings.__dataclass_fields__)):
-        msg = f"rank() has no setting {unknown[0]!r}; Settings lists them"
-        raise TypeError(msg)
-    chosen = replace(given, **choices)
+    chosen = chosen_of(settings or Settings(), choices)
     return Ranking(judge(cards, chosen, archetypes=archetypes), chosen, cards.source)
 
 
-def write_report(ranking: Ranking, path: str | Path, *, force: bool = False) -> Path:
-    """Write the cut report of a ranking, as the ending of the file's name says.
+def chosen_of(given: Choices, choices: dict[str, Any]) -> Choices:
+    """Replace single fields of settings or goals by what was chosen in their place.
 
     Parameters
     ----------
-    ranking : Ranking
-        A judged pool.
+    given : Settings or Goals
+        Every choice at once.
+    choices : dict of str to object
+        Field to what it is to be.
+
+    Returns
+    -------
+    Settings or Goals
+
+    Raises
+    ------
+    TypeError
+        If there is no such field.
+
+    Examples
+    --------
+    >>> chosen_of(Settings(), {"sure": 0.8}).sure
+    0.8
+    """
+    if unknown := sorted(set(choices) - {field.name for field in fields(given)}):
+        name = type(given).__name__
+        msg = f"there is no setting {unknown[0]!r}; {name} lists them"
+        raise TypeError(msg)
+    return replace(given, **choices)
+
+
+def write_report(answer: Answer, path: str | Path, *, force: bool = False) -> Path:
+    """Write the cut report of a ranking, or any other answer, as the file's ending says.
+
+    Parameters
+    ----------
+    answer : Answer
+        A `Ranking`, or what another job of this library gave.
     path : str or Path
-        File to write; its folder must exist. ``.html`` is the page, ``.xlsx`` a workbook (with
-        the extra of that name), ``.txt`` plain text, ``.md`` or no ending markdown, with its
-        pictures as SVG files beside it.
+        File to write; its folder must exist. ``.html`` is a page, ``.xlsx`` the workbook of a
+        ranking (with the extra of that name), ``.txt`` plain text, ``.md`` or no ending
+        markdown, with its pictures as SVG files beside it.
     force : bool, optional
         Whether a file that exists may go.
 
@@ -153,6 +197,15 @@ def write_report(ranking: Ranking, path: str | Path, *, force: bool = False) -> 
         or its ending promises something else.
     MissingExtraError
         If a workbook is asked for and the library that writes it is not installed.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> table = CardTable(["Ash Vine", "Tin Moth"], games=[4000, 4000], wins=[1600, 2400])
+    >>> with TemporaryDirectory() as folder:
+    ...     path = write_report(rank(table, baseline=0.5), f"{folder}/cuts.txt")
+    ...     print(path.read_text().splitlines()[0])
+    Cut report for <memory>
     """
     target = Path(path)
     ending = target.suffix.lower()
@@ -160,7 +213,7 @@ def write_report(ranking: Ranking, path: str | Path, *, force: bool = False) -> 
         msg = f"a report must end in .md, .html, .xlsx or .txt, got {ending}"
         raise OutputError(msg)
     check_target(target, force=force)
-    files = WRITERS[ending](ranking, target)
+    files = WRITERS[ending](answer, target)
     for file in files:
         check_target(file, force=force)
     for file, data in files.items():
@@ -168,43 +221,43 @@ def write_report(ranking: Ranking, path: str | Path, *, force: bool = False) -> 
     return target
 
 
-def _document(ranking: Ranking) -> "Document":
-    from winrate_tools.report.cards import sections
-
-    return sections.cut_report(ranking.verdict, ranking.source, origins={}, version=__version__)
-
-
-def _markdown(ranking: Ranking, target: Path) -> Files:
+def _markdown(answer: Answer, target: Path) -> Files:
     from winrate_tools.report.forms import markdown
 
-    document = _document(ranking)
+    document = answer.report
     pictures = markdown.picture_files(document, target.stem)
     beside = {target.with_name(name): picture.encode() for name, picture in pictures.items()}
     return {**beside, target: markdown.render(document, target.stem).encode()}
 
 
-def _text(ranking: Ranking, target: Path) -> Files:
+def _text(answer: Answer, target: Path) -> Files:
     from winrate_tools.report.forms import text
 
-    return {target: text.render(_document(ranking)).encode()}
+    return {target: text.render(answer.report).encode()}
 
 
-def _page(ranking: Ranking, target: Path) -> Files:
+def _page(answer: Answer, target: Path) -> Files:
     from winrate_tools.report.page.page import render
+    from winrate_tools.report.page.plain import plain_page
 
-    pool, source = ranking.verdict, ranking.source
-    return {target: render(pool, source, origins={}, version=__version__).encode()}
+    if not isinstance(answer, Ranking):
+        return {target: plain_page(answer.report).encode()}
+    page = render(answer.verdict, answer.source, origins={}, version=__version__)
+    return {target: page.encode()}
 
 
-def _workbook(ranking: Ranking, target: Path) -> Files:
+def _workbook(answer: Answer, target: Path) -> Files:
     from winrate_tools.report.cards.sheet import workbook
 
-    pool, source = ranking.verdict, ranking.source
-    book = workbook(pool, pool.cards, source, ranking.settings, origins={}, version=__version__)
+    if not isinstance(answer, Ranking):
+        msg = f"only a ranking has a workbook; write {target.stem}.md, .html or .txt"
+        raise OutputError(msg)
+    pool, settings = answer.verdict, answer.settings
+    book = workbook(pool, pool.cards, answer.source, settings, origins={}, version=__version__)
     return {target: book}
 
 
-WRITERS: dict[str, Callable[[Ranking, Path], Files]] = {
+WRITERS: dict[str, Callable[[Answer, Path], Files]] = {
     "": _markdown,
     ".md": _markdown,
     ".markdown": _markdown,

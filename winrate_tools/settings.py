@@ -64,6 +64,16 @@ class Settings:
         How many cards the list of the weakest holds, at least 1.
     seed : int
         Seed of every draw, at least 0.
+
+    Raises
+    ------
+    SettingError
+        If a setting is out of its bounds.
+
+    Examples
+    --------
+    >>> Settings(sure=0.8).margin_used
+    0.02
     """
 
     baseline: float | Literal["sample", "player_rate"] = "sample"

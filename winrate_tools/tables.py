@@ -6,19 +6,17 @@ from dataclasses import dataclass, field
 import numpy as np
 import numpy.typing as npt
 
-from winrate_tools import bounds
+from winrate_tools import bounds, sums
 
 Numbers = npt.NDArray[np.float64]
 Flags = npt.NDArray[np.bool_]
 Labels = tuple[str | None, ...]
 
-COUNTS = ("games", "wins", "unheld_games", "unheld_wins", "drafted", "played")
+COUNTS, PAIRS, PART_OF = sums.COUNTS, sums.PAIRS, sums.PART_OF
 NUMBERS = (*COUNTS, "mean_pick", "player_rate")
 STRATA = ("archetype", "skill_band")
 ATTRIBUTES = ("faction", "rarity", "role")
 LABELS = (*STRATA, *ATTRIBUTES)
-PAIRS = (("wins", "games"), ("unheld_wins", "unheld_games"), ("played", "drafted"))
-PART_OF = {whole: part for part, whole in PAIRS}
 MOST = bounds.MOST
 """Largest count taken."""
 
@@ -220,9 +218,10 @@ class ArchetypeTable:
             One row an archetype, in order of first appearance, without skill bands.
         """
         names, code = _coded(self.archetype)
-        counts = (_added_up(self, name, code, len(names)) for name in ("games", "wins"))
-        factions = self.factions and _first_known(code, len(names), self.factions)
-        return ArchetypeTable(names, *counts, factions=factions, source=self.source)
+        columns = {"games": self.games, "wins": self.wins}
+        games, wins = sums.added_up(columns, code, len(names)).values()
+        factions = self.factions and sums.first_known(self.factions, code, len(names))
+        return ArchetypeTable(names, games, wins, factions=factions, source=self.source)
 
 
 def _check(table: CardTable) -> None:
@@ -243,54 +242,18 @@ RULES: tuple[tuple[str, Callable[[Numbers], Flags], str], ...] = (
 
 def _totals(table: CardTable) -> CardTable:
     cards, code = _coded(table.card)
-    columns: dict[str, object] = {
-        name: _added_up(table, name, code, len(cards))
-        for name in NUMBERS
-        if getattr(table, name) is not None
-    }
+    numbers = {name: getattr(table, name) for name in NUMBERS}
+    known = {name: column for name, column in numbers.items() if column is not None}
+    columns: dict[str, object] = {**sums.added_up(known, code, len(cards))}
     for name in ATTRIBUTES:
         column = getattr(table, name)
         if column is not None:
-            columns[name] = _first_known(code, len(cards), column)
-    games, wins = columns.pop("games"), columns.pop("wins")
-    return CardTable(cards, games, wins, source=table.source, **columns)  # type: ignore[arg-type]
+            columns[name] = sums.first_known(column, code, len(cards))
+    return CardTable(cards, source=table.source, **columns)  # type: ignore[arg-type]
 
 
-Table = CardTable | ArchetypeTable
-Codes = npt.NDArray[np.intp]
-
-
-def _coded(names: Sequence[str]) -> tuple[list[str], Codes]:
+def _coded(names: Sequence[str]) -> tuple[list[str], sums.Codes]:
     """Return the different names in order of first appearance, and each row's place there."""
     once = list(dict.fromkeys(names))
     position = {name: i for i, name in enumerate(once)}
     return once, np.array([position[name] for name in names], dtype=np.intp)
-
-
-def _added_up(table: Table, name: str, code: Codes, groups: int) -> Numbers:
-    """Sum a column over each group's known rows, or average it by games if it is no count."""
-    column = _where_part_is_known(table, name, code)
-    known = ~np.isnan(column)
-    weights = np.ones(len(column)) if name in COUNTS else np.nan_to_num(table.games) + 1e-9
-    share = np.bincount(code[known], weights[known], groups)
-    total = np.bincount(code[known], (weights * column)[known], groups)
-    with np.errstate(invalid="ignore", divide="ignore"):
-        return np.where(share > 0, total if name in COUNTS else total / share, np.nan)
-
-
-def _where_part_is_known(table: Table, name: str, code: Codes) -> Numbers:
-    """Return a column without the rows that would water down a rate: games of unknown wins."""
-    column: Numbers = getattr(table, name)
-    part = getattr(table, PART_OF.get(name, name))
-    if part is None:
-        return column
-    unknown = np.isnan(part)
-    return np.where(unknown & np.isin(code, code[~unknown]), np.nan, column)
-
-
-def _first_known(code: Codes, groups: int, labels: Labels) -> list[str | None]:
-    first: list[str | None] = [None] * groups
-    for group, label in zip(code, labels, strict=True):
-        if first[group] is None:
-            first[group] = label
-    return first

@@ -99,7 +99,7 @@ def logs(folder: Path, games: int) -> None:
 
 
 def own_counts(folder: Path) -> float:
-    from winrate_tools.ingest.tables.read import read_cards
+    from winrate_tools.ingest.tables.cards import read_cards
 
     table = read_cards(folder / "counts.csv", sum_duplicates=True)
     return float(table.wins.sum())
@@ -198,10 +198,13 @@ def pandas_wide(folder: Path) -> float:
 
 
 def own_decks(folder: Path) -> float:
+    from winrate_tools.stats.cards.deck_games import DeckGames
     from winrate_tools.stats.cards.decks import deck_fit
 
     data = np.load(folder / "decks.npz")
-    fit = deck_fit(data["won"], data["decks"], CARDS, group=data["archetype"], card_sd=0.12)
+    fit = deck_fit(
+        DeckGames(data["won"], data["decks"], CARDS, data["archetype"]), card_sd=0.12
+    )
     return float(np.round(fit.card.std(), 3))
 
 

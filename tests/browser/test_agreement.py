@@ -6,12 +6,14 @@ from collections import Counter
 from dataclasses import replace
 from pathlib import Path
 from statistics import NormalDist
+from xml.etree import ElementTree as ET
 
 import numpy as np
 import pytest
 from playwright.sync_api import Page
 
 from tests.browser.opening import Open, Opened, moved
+from tests.report.figures.drawings import dotted
 from winrate_tools.decide.cards.rules import Rule
 from winrate_tools.decide.cards.verdicts import PoolVerdict
 from winrate_tools.report import words
@@ -23,6 +25,7 @@ from winrate_tools.report.cards.sentences import (
     line_sentence,
     verdict_sentence,
 )
+from winrate_tools.report.figures import estimates
 from winrate_tools.report.page.data import SURENESS, page_data, sureness
 
 TEMPLATES = Path(card_words.__file__).parents[1] / "page" / "templates"
@@ -89,7 +92,7 @@ def test_chances_are_within_a_two_hundredth_for_every_card_and_line(opened: Open
 
     found = opened.page.evaluate(
         "lines => {"
-        + source("beliefs.js")
+        + source("words.js", "packing.js", "beliefs.js")
         + """const data = JSON.parse(document.querySelector("#data").textContent);
         const beliefs = beliefsOf(data);
         return lines.map(line => beliefs.map(belief => belief.below(line))); }""",
@@ -107,7 +110,7 @@ def test_ranges_are_within_a_hundredth_of_a_point_for_every_card_and_sureness(op
 
     found = opened.page.evaluate(
         "deviates => {"
-        + source("beliefs.js")
+        + source("words.js", "packing.js", "beliefs.js")
         + """const data = JSON.parse(document.querySelector("#data").textContent);
         return beliefsOf(data).map(belief => deviates.map(belief.rate)); }""",
         deviates,
@@ -206,11 +209,19 @@ def test_ranges_touch_the_line_where_the_verdict_waits_and_equal_chances_are_cal
     )
 
 
-BARS = """() => [...document.querySelectorAll("svg.estimates [data-i]")].map(row => [
-    row.dataset.i, row.getAttribute("class").split(" ").find(name => name !== "none"),
-    row.querySelector("text").textContent,
-    ...[row.children[1], row.children[0]].flatMap(part => ["x1", "x2"].map(
-        end => Number(part.getAttribute(end))))])"""
+BARS = """() => [...document.querySelectorAll("svg.estimates .rows > g")].flatMap(group => {
+    const [wide, range] = ["wide", "range"].map(name =>
+        group.querySelector(`.${name}`).getAttribute("d").match(/[\\d.]+/g).map(Number));
+    const mark = group.querySelector(".mark");
+    const heights = mark.getAttribute("y").trim().split(" ").map(Number);
+    return [...mark.textContent].map((glyph, k) => {
+        const ends = [range, wide].flatMap(path => [path[3 * k], path[3 * k + 2]]);
+        const name = [...document.querySelectorAll("svg.estimates .names text")].find(
+            text => Number(text.getAttribute("y")) === heights[k] + 1);
+        return [name.textContent, group.getAttribute("class").split(" ")[0], glyph, ...ends,
+            heights[k] - 3, range[3 * k + 1], wide[3 * k + 1]];
+    });
+}).sort((a, b) => a[8] - b[8])"""
 
 
 def test_the_picture_follows_the_line(opened: Opened):
@@ -220,25 +231,47 @@ def test_the_picture_follows_the_line(opened: Opened):
     line = float(opened.page.locator("svg.estimates .line").get_attribute("x1"))
     shown = opened.page.evaluate(CELLS)
 
-    cards = opened.ranking.verdict.cards
     verdicts = {cells[0]: cells[1] for cells in shown}
     sides = {
         "cut": lambda low, high: high <= line - 0.9,
         "keep": lambda low, high: low >= line + 0.9,
         "wait": lambda low, high: low <= line <= high,
     }
-    assert len(rows) == len(cards)
-    assert [row[2] for row in rows] == [verdicts[cards[int(row[0])].card][0] for row in rows]
+    assert {row[0] for row in rows} == set(verdicts)
+    assert len(rows) == len(verdicts)
+    assert [row[2] for row in rows] == [verdicts[row[0]][0] for row in rows]
+    assert [row[8:] for row in rows if len(set(row[7:])) > 1] == []
     assert [row[0] for row in rows if not sides[row[1]](*row[3:5])] == []
+
+
+def test_dots_stand_on_their_rows_where_the_report_drew_them(opened: Opened):
+    moved(opened.page, 12)
+
+    paths = opened.page.evaluate(
+        """() => [...document.querySelectorAll("#estimates-dots path")].map(
+            path => [path.getAttribute("class"), path.getAttribute("d")])"""
+    )
+
+    root = ET.fromstring(estimates.svg(opened.ranking.verdict))
+    drawn = {y: x for group in dotted(root, estimates.DOTS) for x, y in group}
+    rows = {row[7]: row[1] for row in opened.page.evaluate(BARS)}
+    found = {
+        float(y): (look.split(" ")[0], float(x))
+        for look, path in paths
+        for x, y in re.findall(r"M([\d.]+) ([\d.]+)h0", path)
+    }
+    assert {y: look for y, (look, _) in found.items()} == rows
+    assert set(drawn) == set(found)
+    assert max(abs(drawn[y] - x) for y, (_, x) in found.items()) < 0.11
 
 
 def test_bars_stay_where_they_are_while_only_the_line_moves(opened: Opened):
     asked(opened.page, opened.ranking.verdict.sure)
     opened.page.reload()
-    before = np.array([row[3:] for row in opened.page.evaluate(BARS)])
+    before = np.array([row[3:7] for row in opened.page.evaluate(BARS)])
     moved(opened.page, 60)
 
-    after = np.array([row[3:] for row in opened.page.evaluate(BARS)])
+    after = np.array([row[3:7] for row in opened.page.evaluate(BARS)])
 
     assert np.abs(after - before).max() <= 1.1
 
@@ -247,7 +280,7 @@ def test_bars_widen_with_how_sure_the_reader_asks_to_be(opened: Opened):
     spans = []
     for sure in (0.6, 0.9, 0.99):
         asked(opened.page, sure)
-        ends = np.array([row[3:] for row in opened.page.evaluate(BARS)])
+        ends = np.array([row[3:7] for row in opened.page.evaluate(BARS)])
         spans.append((ends[:, 1] - ends[:, 0], ends[:, 3] - ends[:, 2]))
 
     (narrow, _), (middle, wide), (broad, broadest) = spans
@@ -343,7 +376,7 @@ def test_twentieths_are_true_to_the_verdict_as_in_the_report(opened: Opened, sur
     rule = Rule(0.5, sure)
 
     found = opened.page.evaluate(
-        f"([chances, sure, bars]) => {{ {source('words.js', 'beliefs.js')} "
+        f"([chances, sure, bars]) => {{ {source('words.js', 'packing.js', 'beliefs.js')} "
         """return chances.map(chance => {
             const verdict = verdictOf(chance, sure, true);
             return [verdict, twentieths(chance, bars, verdict)];
@@ -387,7 +420,7 @@ def test_numbers_too_near_the_line_to_tell_go_with_the_verdict(
     ]
 
     found = opened.page.evaluate(
-        f"([cards, line, near]) => {{ {source('words.js', 'sentences.js')} "
+        f"([cards, line, near]) => {{ {source('words.js', 'packing.js', 'sentences.js')} "
         """return cards.map(([low, high, verdict, isKnown]) => {
             const card = { low, high, estimate: low, verdict, isKnown };
             const shown = shownOf(card, { line }, near);
@@ -439,7 +472,7 @@ def test_sentences_are_those_of_the_report_for_every_chance(
     ]
 
     found = opened.page.evaluate(
-        f"([cards, at, data]) => {{ {source('words.js', 'sentences.js')} "
+        f"([cards, at, data]) => {{ {source('words.js', 'packing.js', 'sentences.js')} "
         "return cards.map(card => verdictSentence(card, at, data)); }",
         [shown, {"line": pool.line, "sure": choice}, data],
     )

@@ -257,7 +257,8 @@ def test_a_card_opens_with_dots_reasons_and_its_record_and_closes_again(opened, 
         f"{home.games:,}",
         f"{home.wins:,}",
     ]
-    assert "its record lies below the line by more than luck explains" in detail.text_content()
+    said = "what it brings lies below the line by more than luck explains"
+    assert said in detail.text_content()
     page.keyboard.press("Escape")
     assert detail.count() == 0
     assert page.evaluate("document.activeElement.textContent") == card.card

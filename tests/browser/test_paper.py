@@ -1,5 +1,6 @@
 """The page on paper, and without its script."""
 
+import re
 import subprocess
 from pathlib import Path
 
@@ -35,9 +36,10 @@ def test_the_first_printed_page_holds_the_summary_and_a_picture(printed: list[st
 
 
 def test_every_printed_page_of_the_table_has_its_headings(printed: list[str]):
-    rows = [i for i, text in enumerate(printed) if "settled" in text]
+    row = re.compile(r"[▲▼] \w+ .* settled")
+    rows = [i for i, text in enumerate(printed) if row.search(text)]
 
-    heads = [printed[i].split("settled", 1)[0].split() for i in rows]
+    heads = [row.split(printed[i], 1)[0].split() for i in rows]
 
     assert len(rows) > 3
     assert [
@@ -92,7 +94,9 @@ def test_without_its_script_the_page_shows_table_pictures_and_summary(silent: Op
 
     assert page.locator("#cards tbody tr").count() == len(pool.cards)
     assert page.locator("#cards tbody tr").first.is_visible()
-    assert page.locator("svg.estimates [data-i]").count() == len(pool.cards)
+    assert page.locator("svg.estimates .names text").count() == len(pool.cards)
+    marks = page.locator("svg.estimates .rows .mark").all_text_contents()
+    assert len("".join(marks)) == len(pool.cards)
     assert page.locator("#summary p").first.is_visible()
     assert page.locator(".tally rect").count() == 3
 

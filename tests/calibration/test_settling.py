@@ -1,10 +1,8 @@
 """Whether as many verdicts settle, with twice the games, as were promised.
 
 A world is judged, played once more with the same cards, and judged by both halves together.
-The bar: over all cards, the share settled then is within 5 points of the share expected. Of
-those undecided at first it is within 7: with unheld games, where twice the games teach more of
-the pool as well, 6 points more settled than was promised. The small run of every day grants 3
-points more.
+The bar: over all cards, and over those undecided at first, the share settled then is within 5
+points of the share expected. The small run of every day grants 3 points more.
 """
 
 from dataclasses import replace
@@ -92,7 +90,7 @@ def check_settled(found: list[Settled], *, more: float = 0.0) -> None:
     mean = Settled(*np.mean(found, axis=0))
 
     assert mean.happened == pytest.approx(mean.expected, abs=0.05 + more)
-    assert mean.newly_happened == pytest.approx(mean.newly_expected, abs=0.07 + more)
+    assert mean.newly_happened == pytest.approx(mean.newly_expected, abs=0.05 + more)
 
 
 def test_about_as_many_verdicts_settle_as_promised():

@@ -26,8 +26,6 @@ NAMES = (
     *("intercept", "slope on usage", "another slope", "faction", "another faction"),
     *("log spread", "log fall", "log spread of the fallen", "share fallen", "fallen by usage"),
 )
-INNER = ("log fall", "log spread of the fallen", "share fallen", "fallen by usage")
-"""What no report shows: the class of odd cards, of which a pool holds a handful."""
 
 
 def places_of_cards(seed: int) -> dict[str, float]:

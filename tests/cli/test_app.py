@@ -13,7 +13,7 @@ from winrate_tools.cli.app import app
 
 COMMANDS = [
     *("check", "rank", "archetypes", "report", "power"),
-    *("plan", "packs", "changes", "update", "tally", "demo", "config"),
+    *("plan", "packs", "changes", "update", "tally", "decks", "demo", "config"),
 ]
 LEAVES = [*([command] for command in COMMANDS[:-1]), ["config", "show"]]
 SAMPLE = Path(__file__).parent.parent.parent / "sample_data"
@@ -53,6 +53,15 @@ def test_every_command_explains_itself_with_an_example_that_works(
         shutil.rmtree(tmp_path / "sample_data")
     assert words[: len(command)] == command
     assert run(*words).exit_code == 0
+
+
+def test_a_word_that_is_no_command_does_not_stop_completion(run):
+    asked = {"_WINRATE_TOOLS_COMPLETE": "complete_bash", "COMP_CWORD": "2"}
+    words = {"COMP_WORDS": "winrate-tools nonsense "}
+    said = run(env={**asked, **words}, prog_name="winrate-tools")
+
+    assert said.exit_code == 0
+    assert said.output.split() == COMMANDS
 
 
 def test_nothing_at_all_shows_the_help(run):

@@ -5,7 +5,8 @@ from pathlib import Path
 import pytest
 
 from winrate_tools.cli import loading
-from winrate_tools.errors import SettingError
+from winrate_tools.errors import MappingError, SettingError
+from winrate_tools.ingest.tables.pools import read_pool
 
 
 @pytest.fixture
@@ -33,6 +34,14 @@ def test_a_folder_is_no_table(folder: Path):
 
     with pytest.raises(SettingError, match="deep is a folder, not a table"):
         loading.demand_file("deep")
+
+
+def test_a_link_to_itself_is_told_and_not_offered_for_itself(run, folder: Path):
+    Path("loop").symlink_to("loop")
+
+    assert run("rank", "loop").stderr == (
+        "error: loop cannot be read: it is a link that leads to itself\n"
+    )
 
 
 def test_a_path_into_nowhere_is_refused():
@@ -86,74 +95,45 @@ def test_standard_input_has_no_place_to_keep_columns(run, table):
     assert "standard input is none" in result.stderr
 
 
-def test_notes_are_told_on_standard_error(run, folder):
-    rows = ["card,games,wins", "Ash Vine,50,20", "Tin Moth,60,33", "Total,110,53"]
-    Path("cards.csv").write_text("\n".join(rows), "utf-8")
+def test_a_further_table_is_read_with_its_own_columns(folder: Path):
+    Path("mine.csv").write_text("a,b\nAsh,3\nTin,1\n")
 
-    assert "note: The table names no factions" in run("rank", "cards.csv").stderr
-
-
-@pytest.mark.parametrize(
-    "spelling", ["cards.csv", "./cards.csv", "link.csv", "../here/cards.csv"]
-)
-@pytest.mark.parametrize(
-    "command", [["rank"], ["report"], ["check"], ["archetypes"], ["config", "show"]]
-)
-def test_the_table_that_is_read_is_never_written_over(command, spelling, run, table):
-    Path("link.csv").symlink_to("cards.csv")
-    before = Path(table).read_bytes()
-    result = run(*command, table, "-o", spelling, "--force")
-
-    assert (result.exit_code, result.stderr) == (
-        2,
-        "error: -o names the table that is read; name another file to write to\n",
+    pool = loading.further_table(
+        read_pool, "mine.csv", ["card=a", "copies=b"], "--pool-map", {"use_memory": False}
     )
-    assert Path(table).read_bytes() == before
-    assert Path("link.csv").is_symlink()
+    assert (pool.size, pool.source.name) == (4, "mine.csv")
 
 
-@pytest.mark.parametrize("command", ["rank", "report", "archetypes"])
-def test_the_table_of_whole_decks_is_never_written_over(command, run, table):
-    Path("decks.csv").write_text("archetype,games,wins\na,9000,4700\n")
-    result = run(command, table, "--archetypes", "decks.csv", "-o", "decks.csv", "--force")
+def test_a_question_about_a_further_table_names_its_own_option(folder: Path):
+    Path("mine.csv").write_text("a,b\nAsh,3\nTin,1\n")
 
-    assert "-o names the table that is read" in result.stderr
-    assert Path("decks.csv").read_text().startswith("archetype,")
-
-
-@pytest.mark.parametrize(
-    ("command", "options"),
-    [
-        (["power"], []),
-        (["power"], ["--config", "winrate.toml", "--no-config"]),
-        (["rank", "cards.csv"], []),
-        (["config", "show"], ["--config", "winrate.toml"]),
-    ],
-)
-def test_the_configuration_is_never_written_over(command, options, run, table):
-    Path("winrate.toml").write_text("[settings]\nsure = 0.8\n")
-    result = run(*command, *options, "-o", "winrate.toml", "--force")
-
-    assert result.exit_code == 2
-    assert "-o names the configuration that is read" in result.stderr
-    assert Path("winrate.toml").read_text().startswith("[settings]")
+    with pytest.raises(MappingError) as found:
+        loading.further_table(read_pool, "mine.csv", None, "--pool-map", {})
+    assert '--pool-map card="a" --pool-map copies="b"' in str(found.value)
+    assert "--map " not in str(found.value)
 
 
-def test_decks_join_the_cut_report(run, tmp_path: Path):
-    cards, decks = tmp_path / "cards.csv", tmp_path / "decks.csv"
-    cards.write_text(
-        "card,archetype,games,wins\n"
-        + "".join(
-            f"c{i},{home},400,{200 + 10 * (i % 3) - 40 * (home == 'b')}\n"
-            for i in range(12)
-            for home in "ab"
-        )
+def test_a_further_table_that_is_not_there_is_refused(folder: Path):
+    with pytest.raises(SettingError, match=r"^no file 'mine\.csv'$"):
+        loading.further_table(read_pool, "mine.csv", None, "--pool-map", {})
+
+
+def test_standard_input_holds_one_table():
+    loading.demand_one_stdin(("-", None, "cards.csv"))
+
+    with pytest.raises(SettingError, match="standard input holds one table"):
+        loading.demand_one_stdin(("-", None, "-"))
+
+
+def test_archetypes_that_whole_decks_may_spell_otherwise_are_told(run, folder):
+    rows = [f"Card {n},{style},90,{30 + n}" for n in range(9) for style in ("Kites", "Moths")]
+    Path("cards.csv").write_text("\n".join(["card,archetype,games,wins", *rows, ""]))
+    Path("decks.csv").write_text("archetype,games,wins\nKite,900,450\nMoths,900,460\n")
+    told = run("rank", "cards.csv", "--archetypes", "decks.csv")
+    alone = run("rank", "cards.csv")
+
+    assert (
+        "note: archetype 'Kites' is not in the table of archetypes: did you mean 'Kite'?"
+        in told.stderr
     )
-    decks.write_text("archetype,games,wins\na,9000,4700\nb,9000,3700\n")
-
-    alone = run("report", cards)
-    joined = run("report", cards, "--archetypes", decks)
-    assert alone.exit_code == joined.exit_code == 0
-    assert "worked out from the cards' games" in alone.stdout
-    assert "worked out from the cards' games" not in joined.stdout
-    assert "| b | 9,000 |" in joined.stdout
+    assert "did you mean" not in alone.stderr

@@ -144,7 +144,7 @@ def stock(
 
 
 def no_bends(items: int) -> Bends:
-    return Bends(np.zeros((0, items)), *[np.zeros(0)] * 3)
+    return Bends.none(items)
 
 
 def program(

@@ -15,10 +15,10 @@ from winrate_tools.ingest.logs.logs import tally_logs
 from winrate_tools.ingest.roles.memory import remember_mapping, remembered_mapping
 from winrate_tools.ingest.tables.archetypes import read_archetypes
 from winrate_tools.ingest.tables.candidates import read_candidates
+from winrate_tools.ingest.tables.cards import read_cards
 from winrate_tools.ingest.tables.journal import read_journal, write_journal
 from winrate_tools.ingest.tables.matches import read_matches
 from winrate_tools.ingest.tables.pools import read_pool
-from winrate_tools.ingest.tables.read import read_cards
 from winrate_tools.ingest.text.containers import open_container
 from winrate_tools.ingest.text.decode import decode
 from winrate_tools.ingest.text.grid import read_grid

@@ -6,7 +6,7 @@ import pytest
 
 from tests.ingest.messy import READ, REFUSED, Messy, Refused
 from winrate_tools import errors
-from winrate_tools.ingest.tables.read import inspect_cards, read_cards
+from winrate_tools.ingest.tables.cards import inspect_cards, read_cards
 
 
 @pytest.mark.parametrize("messy", READ, ids=lambda messy: messy.name)

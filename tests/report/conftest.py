@@ -82,6 +82,7 @@ def pooled(*cards: CardVerdict, **facts: object) -> PoolVerdict:
         "is_learnt": False,
         "design_effect": 1.4,
         "usage_columns": ("mean_pick", "played"),
+        "use_known": ("mean_pick", "played"),
         "factions": (),
         "strata": (),
         "bands": (),

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from tests.fuzz.targets import TARGETS, thrown
 from winrate_tools.errors import TableError
-from winrate_tools.ingest.tables.read import read_cards
+from winrate_tools.ingest.tables.cards import read_cards
 
 ROOT = Path(__file__).parents[2]
 CASES = sorted(

@@ -96,9 +96,15 @@ def test_one_game_settles_nothing():
     assert 0.3 < won.chance_below < lost.chance_below < 0.7
 
 
-def test_a_table_without_a_win_has_no_mean_to_lie_below():
-    with pytest.raises(SettingError, match="margin must be below the baseline"):
-        rank(table([400] * 40, [0] * 40))
+@pytest.mark.parametrize("last", [0, np.nan])
+def test_a_table_without_a_win_is_asked_whether_that_is_its_column_of_wins(last: float):
+    with pytest.raises(FitError, match="no game of this table was won: are the wins taken"):
+        rank(table([400] * 40, [*[0] * 39, last]))
+
+
+def test_a_table_with_hardly_a_win_has_no_mean_to_lie_below():
+    with pytest.raises(SettingError, match=r"margin must be below the baseline \(0\.0101"):
+        rank(table([400] * 40, [4, 4, 4, *[4] * 36, 5]))
 
 
 def test_a_lone_card_is_not_held_against_itself():

@@ -16,7 +16,7 @@ import pytest
 
 from winrate_tools.__main__ import main
 from winrate_tools.errors import OutputError
-from winrate_tools.files import check_target, write_whole
+from winrate_tools.files import UNFINISHED, check_target, write_whole
 from winrate_tools.ingest.roles.memory import header_key, remember_mapping
 from winrate_tools.ingest.tables.journal import read_journal, write_journal
 from winrate_tools.journal import JournalRow
@@ -73,6 +73,49 @@ def test_a_file_whose_writer_is_killed_is_one_version_whole(folder: Path, seed: 
     killed_at_random(started(code, str(SIZE)), seed)
 
     assert Path("big.bin").read_bytes() in {b"a" * SIZE, b"b" * SIZE}
+
+
+def test_what_a_killed_writer_left_goes_with_the_next_write_there(folder: Path):
+    code = """
+        import os, signal
+        from pathlib import Path
+        from winrate_tools.files import write_whole
+        Path.replace = lambda *_: os.kill(os.getpid(), signal.SIGKILL)
+        write_whole(Path("big.bin"), b"new")
+    """
+    with started(code) as process:
+        process.communicate()
+    left = list(folder.glob(f"{UNFINISHED}*"))
+    write_whole(Path("other.bin"), b"other")
+
+    assert process.returncode == -signal.SIGKILL
+    assert [path.exists() for path in left] == [False]
+    assert not Path("big.bin").exists()
+
+
+def test_a_writer_at_work_loses_nothing_to_others_in_its_folder(folder: Path):
+    code = """
+        import sys
+        from pathlib import Path
+        from winrate_tools.files import unfinished
+        with unfinished(Path()) as beside:
+            beside.write_bytes(b"long")
+            print("begun", flush=True)
+            sys.stdin.read()
+            beside.replace("slow.bin")
+    """
+    with subprocess.Popen(
+        [sys.executable, "-c", textwrap.dedent(code)],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+    ) as process:
+        process.stdout.readline()
+        write_whole(Path("other.bin"), b"other")
+        process.communicate()
+
+    assert process.returncode == 0
+    assert Path("slow.bin").read_bytes() == b"long"
+    assert list(folder.glob(f"{UNFINISHED}*")) == []
 
 
 @pytest.mark.parametrize("seed", range(3))
@@ -339,7 +382,9 @@ def test_a_name_is_as_long_as_the_system_lets_it_be(
 def test_a_link_to_itself_is_refused(folder: Path):
     Path("loop.csv").symlink_to("loop.csv")
 
-    with pytest.raises(OutputError, match="too many levels of symbolic links"):
+    with pytest.raises(
+        OutputError, match=r"write loop\.csv: it is a link that leads to itself"
+    ):
         check_target(Path("loop.csv"), force=True)
 
 

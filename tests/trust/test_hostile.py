@@ -19,8 +19,10 @@ from typer.testing import CliRunner
 
 from winrate_tools.cli.app import app
 from winrate_tools.ingest.cells.names import tidy
+from winrate_tools.ingest.tables.candidates import read_candidates
+from winrate_tools.ingest.tables.cards import read_cards
 from winrate_tools.ingest.tables.journal import read_journal, write_journal
-from winrate_tools.ingest.tables.read import read_cards
+from winrate_tools.ingest.tables.pools import read_pool
 from winrate_tools.journal import JournalRow
 from winrate_tools.report.cards.records import rows_csv
 
@@ -77,6 +79,7 @@ COMMANDS = {
     "update": ["update", *CARDS, "--matches", "matches.csv"],
     "check": ["check", *CARDS],
     "tally": ["tally", "log.csv"],
+    "decks": ["decks", "log.csv"],
 }
 
 
@@ -110,11 +113,11 @@ def tables(folder: Path) -> Path:
     header = "player,opponent,archetype,opponent_archetype,games_won,games_lost"
     written("matches.csv", header, matches)
     games = [
-        (f"g{n}", HOSTILE[n % 9], n // 2 % 2, HOSTILE[(n + step) % len(HOSTILE)])
+        (f"g{n}", HOSTILE[n % 9], n // 2 % 2, HOSTILE[(n + step) % len(HOSTILE)], step % 2)
         for n in range(60)
         for step in range(4)
     ]
-    written("log.csv", "game,archetype,won,card", games)
+    written("log.csv", "game,archetype,won,card,held", games)
     return folder
 
 
@@ -173,6 +176,65 @@ def test_no_cell_of_a_csv_file_is_a_formula(tables: Path, command: str):
     cells = [cell for row in rows for cell in row]
     assert len({len(row) for row in rows}) == 1
     assert [cell for cell in cells if FORMULA.match(cell)] == []
+    assert [cell for cell in cells if UNSEEN.search(cell)] == []
+
+
+def spelt_out(label: str | None) -> str | None:
+    return label and UNSEEN.sub(lambda one: one[0].encode("unicode_escape").decode(), label)
+
+
+@pytest.fixture
+def new_pool(tables: Path) -> list[dict[str, str]]:
+    """Plan a pool of hostile cards with good candidates, and return its rows as written."""
+    new = [
+        (f"{name} again", 3, LABELS[n % 9], HOSTILE[n - 2], LABELS[n % 8], 9000, 5400, 0.5)
+        for n, name in enumerate(HOSTILE)
+    ]
+    written("candidates.csv", "card,copies,faction,rarity,role,games,wins,baseline", new)
+    said = run(*PLAN, "--new-pool", "new.csv")
+    assert_seen(said)
+    with Path("new.csv").open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file, strict=True))
+
+
+def test_no_cell_of_a_new_pool_is_a_formula_whatever_came_or_went(
+    new_pool: list[dict[str, str]],
+):
+    cells = [cell for row in new_pool for cell in row.values()]
+    came = [row for row in new_pool if row["card"].endswith("again")]
+    gone = [row for row in new_pool if row["copies"] == "0"]
+
+    assert came
+    assert gone
+    assert [cell for cell in cells if FORMULA.match(cell)] == []
+    assert [cell for cell in cells if UNSEEN.search(cell)] == []
+    assert {len(row) for row in new_pool} == {10}
+
+
+def test_a_new_pool_holds_every_card_by_its_own_name_and_no_other(
+    new_pool: list[dict[str, str]],
+):
+    old, new = read_pool("pool.csv"), read_pool("new.csv")
+    offered = read_candidates("candidates.csv").candidates
+
+    known = {card.card for card in (*old.cards, *(one.card for one in offered))}
+    assert {card.card for card in old.cards} <= {card.card for card in new.cards} <= known
+    assert len(new_pool) == len(new.cards) > len(old.cards)
+    kept = {card.card: card for card in new.cards}
+    assert [(kept[card.card].faction, kept[card.card].role) for card in old.cards] == [
+        (spelt_out(card.faction), spelt_out(card.role)) for card in old.cards
+    ]
+
+
+def test_a_new_pool_of_hostile_names_can_be_dealt_and_told(new_pool: list[dict[str, str]]):
+    deal = ["packs", "--pool", "new.csv", "--seats", "2", "--packs", "1", "--size", "5"]
+    tell = ["changes", "pool.csv", "new.csv"]
+    said = [
+        run(*command, "--format", form) for command in (deal, tell) for form in ("md", "table")
+    ]
+
+    assert len(new_pool) == len(read_pool("new.csv").cards)
+    assert_seen("".join(said))
 
 
 @pytest.mark.parametrize("name", [*HOSTILE, *INVISIBLE])

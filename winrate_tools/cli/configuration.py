@@ -1,7 +1,6 @@
 """Where each setting comes from: command line, environment, files, or nobody said."""
 
 import re
-import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields
 from pathlib import Path
@@ -117,6 +116,8 @@ def _understood(name: str, raw: object, spelling: str, place: str = "") -> objec
 
 
 def _from_file(path: Path) -> Layer:
+    import tomllib
+
     text = _read(path)
     shown = shown_path(path)
     try:

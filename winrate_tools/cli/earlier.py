@@ -5,9 +5,10 @@ from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import Any, get_args
 
+from winrate_tools.alike import folded
 from winrate_tools.cli.loading import demand_file
 from winrate_tools.decide.cards.rules import Verdict
-from winrate_tools.decide.cards.since import Earlier, EarlierCard, folded
+from winrate_tools.decide.cards.since import Earlier, EarlierCard
 from winrate_tools.errors import Problem, SettingError, TableError
 from winrate_tools.settings import Settings
 

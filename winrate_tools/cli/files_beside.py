@@ -3,7 +3,6 @@
 from collections.abc import Mapping, Sequence
 from importlib.util import find_spec
 from pathlib import Path
-from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
 from winrate_tools import __version__
@@ -88,10 +87,7 @@ def plotted(ranking: "Ranking", ending: str) -> bytes:
     """
     from winrate_tools.report.cards.plots import plot
 
-    with TemporaryDirectory() as folder:
-        path = Path(folder) / f"plot{ending}"
-        plot(ranking.verdict, path)
-        return path.read_bytes()
+    return plot(ranking.verdict, ending)
 
 
 def picture_targets(path: str) -> tuple[Target, ...]:

@@ -1,26 +1,22 @@
-"""From a command's options to a checked table and to a judged pool."""
+"""From a command's options to checked tables."""
 
-import os
-from collections.abc import Mapping, Sequence
-from dataclasses import asdict
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from winrate_tools.cli.asking import ask, can_ask
-from winrate_tools.cli.config_files import files_for
-from winrate_tools.cli.configuration import Resolved, resolve, shown_path
-from winrate_tools.cli.options import Configured, Decks, Judging, Output, Reading
+from winrate_tools.cli.configuration import shown_path
+from winrate_tools.cli.options import Configured, Decks, PlainReading, Reading
 from winrate_tools.cli.output import say
-from winrate_tools.cli.suggest import did_you_mean_file
-from winrate_tools.cli.targets import Target, demand_targets
+from winrate_tools.cli.suggest import astray, did_you_mean_file
 from winrate_tools.errors import MappingError, SettingError, TableError
 
 if TYPE_CHECKING:
-    from winrate_tools.ingest.tables.read import Inspection
-    from winrate_tools.ranking import Ranking
+    from winrate_tools.ingest.tables.cards import Inspection
     from winrate_tools.tables import ArchetypeTable, CardTable
 
 STDIN = "-"
+Further = TypeVar("Further")
 
 
 def read_table(table: str, reading: Reading, configured: Configured) -> "CardTable":
@@ -77,7 +73,7 @@ def inspected(
         If it is no table of rows and cells.
     """
     demand_file(table)
-    from winrate_tools.ingest.tables.read import inspect_cards
+    from winrate_tools.ingest.tables.cards import inspect_cards
 
     return inspect_cards(table, columns=columns, **reading_options(reading, configured))
 
@@ -88,11 +84,7 @@ def _remember(table: str, found: "Inspection") -> None:
     if table == STDIN:
         msg = "--remember keeps columns beside a file, and standard input is none"
         raise SettingError(msg)
-    roles = {
-        one.role: one.header if one.header in found.headers else one.column
-        for one in found.assignments
-    }
-    path = remember_mapping(Path(table).parent, found.headers, roles)
+    path = remember_mapping(Path(table).parent, found.headers, found.choices)
     say(f"note: the columns' roles are kept in {shown_path(path)}")
 
 
@@ -107,12 +99,15 @@ def demand_file(table: str) -> None:
     path = Path(table)
     if table == STDIN or (path.exists() and not path.is_dir()):
         return
+    if lost := astray(path):
+        msg = f"{table} cannot be read: {lost}"
+        raise SettingError(msg)
     near = [entry.name for entry in path.parent.iterdir()] if path.parent.is_dir() else []
     what = f"{table} is a folder, not a table" if path.is_dir() else f"no file {table!r}"
     raise SettingError(what + did_you_mean_file(path.name, sorted(near)))
 
 
-def mapped(pairs: list[str]) -> dict[str, str | int]:
+def mapped(pairs: Sequence[str]) -> dict[str, str | int]:
     """Read ``ROLE=HEADER`` pairs.
 
     Examples
@@ -133,7 +128,7 @@ def mapped(pairs: list[str]) -> dict[str, str | int]:
     return columns
 
 
-def reading_options(reading: Reading, configured: Configured) -> dict[str, Any]:
+def reading_options(reading: PlainReading, configured: Configured) -> dict[str, Any]:
     """Return what a reader takes from the options, but for the columns."""
     return {
         "decimal": reading.decimal,
@@ -159,132 +154,75 @@ def whole_decks(
     """
     if decks.archetypes is None:
         return None
-    file = decks.archetypes
-    demand_file(file)
     from winrate_tools.ingest.tables.archetypes import read_archetypes
 
-    columns = mapped(decks.archetypes_map or [])
-    try:
-        return read_archetypes(file, columns=columns, **reading_options(reading, configured))
-    except MappingError as error:
-        raise MappingError(
-            str(error).replace("--map ", "--archetypes-map "), error.problems
-        ) from error
+    maps, options = decks.archetypes_map, reading_options(reading, configured)
+    return further_table(read_archetypes, decks.archetypes, maps, "--archetypes-map", options)
 
 
-def judged(
-    table: str,
-    judging: Judging,
-    decks: Decks,
-    output: Output,
-    reading: Reading,
-    configured: Configured,
-    *,
-    others: Sequence[Target] = (),
-    earlier: str | None = None,
-) -> "tuple[Ranking, Mapping[str, str]]":
-    """Read and judge a table, once it is sure that the result can be written.
+def tell_near_misses(cards: "CardTable | None", of_decks: "ArchetypeTable | None") -> None:
+    """Say which archetypes of the cards the table of whole decks may spell otherwise."""
+    if cards is None or of_decks is None or cards.archetype is None:
+        return
+    from winrate_tools.ingest.checks.near_misses import missing_beside
 
-    Parameters
-    ----------
-    table : str
-        Path, or ``"-"`` for standard input.
-    judging, decks, output, reading, configured
-        What was asked for.
-    others : sequence of Target, optional
-        Files to write besides the result.
-    earlier : str, optional
-        Path of an earlier ranking that is read too.
-
-    Returns
-    -------
-    tuple of Ranking and mapping of str to str
-        The judged pool, and where each setting came from.
-    """
-    demand_output(
-        output,
-        table,
-        decks.archetypes,
-        configured=configured,
-        others=others,
-        earlier=earlier,
-    )
-    settled = resolved(table, judging, configured)
-    cards = read_table(table, reading, configured)
-    of_decks = whole_decks(decks, reading, configured)
-    from winrate_tools.cli.players import players_named
-    from winrate_tools.ranking import rank
-
-    with players_named(cards, settled.origins):
-        return rank(cards, settled.settings, archetypes=of_decks), settled.origins
-
-
-def demand_output(
-    output: Output,
-    *tables: str | None,
-    configured: Configured,
-    others: Sequence[Target] = (),
-    earlier: str | None = None,
-) -> None:
-    """Refuse an output that cannot be written, before anything is read.
-
-    Parameters
-    ----------
-    output : Output
-        Where the result goes and in which format.
-    *tables : str or None
-        The tables that are read, the one that a configuration may stand beside first.
-    configured : Configured
-        Which configuration files count.
-    others : sequence of Target, optional
-        Files to write besides the result.
-    earlier : str, optional
-        Path of an earlier ranking that is read too.
-
-    Raises
-    ------
-    OutputError
-        If it is one of the files that are read, exists and may not go, has no folder, or its
-        ending promises a format that is not written; or if two outputs are one file.
-    SettingError
-        If a configuration file is asked for and not there.
-    """
-    read: dict[str, Sequence[str | Path]] = {
-        "table": [table for table in tables if table is not None],
-        "configuration": _configuration(next(iter(tables), None), configured),
-        "earlier ranking": [earlier] if earlier else [],
-    }
-    demand_targets([Target("-o", output.output), *others], read, force=output.force)
-    output.chosen()
-
-
-def tell_notes(ranking: "Ranking") -> None:
-    """Say what was assumed on reading and what limits the verdicts."""
-    from winrate_tools.report.cards.cautions import cautions
-
-    for note in (*ranking.source.notes, *cautions(ranking.verdict)):
+    labels = [label for label in dict.fromkeys(cards.archetype) if label is not None]
+    for note in missing_beside(labels, of_decks.archetype):
         say(f"note: {note}")
 
 
-def resolved(table: str | None, judging: Judging, configured: Configured) -> Resolved:
-    """Settle every setting for a table.
+def further_table(
+    read: Callable[..., Further],
+    file: str,
+    maps: Sequence[str] | None,
+    option: str,
+    options: Mapping[str, Any],
+) -> Further:
+    """Read a further table, whose columns an option of its own names.
 
     Parameters
     ----------
-    table : str or None
-        Path of the table, beside which a configuration may stand.
-    judging : Judging
-        What the command line says.
-    configured : Configured
-        Which files count.
+    read : callable
+        Reads it.
+    file : str
+        Path, or ``"-"`` for standard input.
+    maps : sequence of str or None
+        What the option says.
+    option : str
+        The option, for messages.
+    options : mapping
+        What the reader takes besides.
 
     Returns
     -------
-    Resolved
+    ArchetypeTable or other checked table
+        What `read` gives.
+
+    Raises
+    ------
+    MappingError
+        If nobody can tell which column is which.
+    TableError
+        If the file cannot be read as what it should be.
+    SettingError
+        If there is no such file.
     """
-    files = _configuration(table, configured)
-    return resolve(asdict(judging), environment=os.environ, files=files)
+    demand_file(file)
+    try:
+        return read(file, columns=mapped(maps or ()), **options)
+    except MappingError as error:
+        msg = str(error).replace("--map ", f"{option} ")
+        raise MappingError(msg, error.problems) from error
 
 
-def _configuration(table: str | None, configured: Configured) -> list[Path]:
-    return files_for(table, config=configured.config, no_config=configured.no_config)
+def demand_one_stdin(files: tuple[str | None, ...]) -> None:
+    """Refuse to read two tables from standard input.
+
+    Raises
+    ------
+    SettingError
+        If more than one path is ``"-"``.
+    """
+    if files.count(STDIN) > 1:
+        msg = "standard input holds one table; name files for the others"
+        raise SettingError(msg)

@@ -6,12 +6,15 @@ import sys
 from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import typer
 
 from winrate_tools.errors import OutputError
 from winrate_tools.files import check_target, is_same_file, write_whole
-from winrate_tools.report.forms.screen import Screen
+
+if TYPE_CHECKING:
+    from winrate_tools.report.forms.screen import Screen
 
 STDOUT = "-"
 STDIN_PATH = Path("/dev/stdin")
@@ -108,7 +111,7 @@ def _deliver_to_stdout(data: bytes) -> None:
     sys.stdout.buffer.flush()
 
 
-def screen_for(target: str, *, no_color: bool, environment: Mapping[str, str]) -> Screen:
+def screen_for(target: str, *, no_color: bool, environment: Mapping[str, str]) -> "Screen":
     """Describe what a text is written for.
 
     Parameters
@@ -125,6 +128,8 @@ def screen_for(target: str, *, no_color: bool, environment: Mapping[str, str]) -
     Screen
         A terminal's width; without one ``COLUMNS`` if given, else no limit.
     """
+    from winrate_tools.report.forms.screen import Screen
+
     if target != STDOUT or sys.stdout is None:
         return Screen()
     is_terminal = sys.stdout.isatty()

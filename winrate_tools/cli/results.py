@@ -14,7 +14,7 @@ from winrate_tools.cli.output import (
     screen_for,
 )
 from winrate_tools.report.document import Document
-from winrate_tools.report.forms import markdown, text
+from winrate_tools.report.forms import text
 
 Written = Callable[[], str]
 
@@ -51,7 +51,7 @@ def deliver_result(
     writers: dict[Format, Written] = {
         Format.CSV: csv,
         Format.JSON: json,
-        Format.MD: lambda: markdown.render(_made(document)),
+        Format.MD: lambda: _markdown(_made(document)),
         Format.TABLE: lambda: text.render(_made(document), screen),
         Format.HTML: lambda: _page(_made(document)),
         **(others or {}),
@@ -64,6 +64,8 @@ def deliver_result(
 
 def _deliver_illustrated(output: Output, document: Document) -> None:
     """Write markdown with its pictures as files beside it, these first."""
+    from winrate_tools.report.forms import markdown
+
     path = Path(output.output)
     files = {
         str(path.with_name(name)): picture
@@ -77,6 +79,12 @@ def _deliver_illustrated(output: Output, document: Document) -> None:
     say(f"wrote {output.output}")
     if files:
         say(f"wrote its pictures: {', '.join(files)}")
+
+
+def _markdown(document: Document) -> str:
+    from winrate_tools.report.forms.markdown import render
+
+    return render(document)
 
 
 def _page(document: Document) -> str:

@@ -8,8 +8,10 @@ number of twentieths that its verdict asks for.
 
 from decimal import Decimal
 from math import ceil, floor
+from typing import TYPE_CHECKING
 
-from winrate_tools.decide.cards.rules import Verdict
+if TYPE_CHECKING:
+    from winrate_tools.decide.cards.rules import Verdict
 
 TWENTY = 20
 SAME = 1e-9
@@ -86,7 +88,7 @@ def side_of(rate: float, line: float) -> int:
     return (rate > line + SAME) - (rate < line - SAME)
 
 
-def twentieths(chance: float, sure: float, verdict: Verdict) -> int:
+def twentieths(chance: float, sure: float, verdict: "Verdict") -> int:
     """Round a chance of lying below the line to twentieths, true to its verdict.
 
     Two cards with the same twentieths never have different verdicts.

@@ -54,6 +54,10 @@ experts play them.
   of its archetypes and weak in the others; and whether its record alone would mislead: `up`
   for a weak card that looks fine, `down` for a fine card that looks weak.
 - `truth_candidates.csv`: the candidates' own effects in points.
+
+`winrate-tools demo` plays the fair and writes all of this, the same to the byte each time.
+`winrate-tools check FILE` says of any of these tables what it is, what it can tell, and which
+command it is for. The cut reports that come of them stand in `reports/`, beside this folder.
 """
 
 

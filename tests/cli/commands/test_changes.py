@@ -26,10 +26,10 @@ def test_the_sheet_says_what_changed_and_why(run, pools, folder):
 
     sheet = (folder / "changes.md").read_text("utf-8")
     assert result.exit_code == 0
-    assert "| Tin Moth | 1 to 0 | Cog |  |  | weak |" in sheet
-    assert "| Fog Horn | 0 to 2 | Cog |  |  | sound |" in sheet
+    assert "| Tin Moth | 1 to 0 | Cog | weak |" in sheet
+    assert "| Fog Horn | 0 to 2 | Cog | sound |" in sheet
     assert "marginal, so fewer" in sheet
-    assert "next: what the table gets to see: winrate-tools packs --pool new.csv" in (
+    assert "next: what 8 seats get to see: winrate-tools packs --pool new.csv" in (
         result.stderr
     )
 
@@ -84,3 +84,11 @@ def test_a_reason_finds_its_card_behind_the_apostrophe_that_guards_a_name(tmp_pa
     path.write_text("card,copies,why\n'=X,2,'=why\n'quoted',1,so\n", "utf-8")
 
     assert reasons_in(path) == {"=X": "=why", "'quoted'": "so"}
+
+
+@pytest.mark.parametrize("mark", [";", "\t"])
+def test_reasons_are_found_whatever_parts_the_columns(tmp_path, mark: str):
+    path = tmp_path / "new.csv"
+    path.write_text(f"card{mark}copies{mark}why\nMoth{mark}1{mark}so, yes\n", "utf-8")
+
+    assert reasons_in(path) == {"Moth": "so, yes"}

@@ -1,6 +1,7 @@
 """The command check."""
 
 import json
+import shlex
 import shutil
 from pathlib import Path
 
@@ -121,7 +122,8 @@ def test_a_kind_that_is_none_is_refused(run, table):
 
     assert result.exit_code == 2
     assert (
-        "must be cards, archetypes, pool, candidates or matches, got 'matchs'" in result.stderr
+        "must be cards, archetypes, pool, candidates, matches or log, got 'matchs'"
+        in result.stderr
     )
     assert "did you mean 'matches'?" in result.stderr
 
@@ -140,6 +142,99 @@ def test_problems_of_other_kinds_stand_in_their_place(run, folder):
     assert result.exit_code == 1
     assert "home.csv:2:2: another player than 'Ada' was wanted" in result.stdout
     assert "home.csv:3:4: games lost were wanted, got a blank cell" in result.stdout
+
+
+SPLIT = "a,b,c,games,wins\n" + "".join(
+    f"Card {n},{style},{league},{50 + n},{20 + n}\n"
+    for n in range(6)
+    for style in ("Kites", "Moths", "Bells")
+    for league in ("low", "high")
+)
+
+
+def test_the_first_suggestion_makes_a_split_table_usable(run, folder):
+    Path("split.csv").write_text(SPLIT)
+    asked = run("check", "split.csv")
+    told = shlex.split(asked.stderr.splitlines()[-1])
+
+    assert "  b and c together tell the rows apart" in asked.stderr
+    assert run("check", "split.csv", *told).exit_code == 0
+
+
+@pytest.mark.parametrize("option", [[], ["--skip-bad"]])
+def test_rows_that_only_lack_a_split_are_never_to_be_left_out(option, run, folder):
+    Path("split.csv").write_text(SPLIT)
+    result = run("check", "split.csv", "--map", "card=a", *option)
+
+    assert result.exit_code == 1
+    assert result.stdout.count("fix: ") == 1
+    assert '--map archetype="b" --map skill_band="c"' in result.stdout
+    assert result.stderr == "next: mend the 1 above\n"
+
+
+def test_leaving_matches_out_is_said_to_lose_real_games(run, folder):
+    Path("home.csv").write_text("player,opponent,won,lost\nAda,Bo,2,x\nAda,Cy,2,1\n")
+    result = run("check", "home.csv")
+
+    assert result.stderr == (
+        "next: mend the 1 above; --skip-bad would leave out their lines, and real games with "
+        "them\n"
+    )
+
+
+def test_an_open_question_is_said_to_be_one_and_other_kinds_are_named(run, folder):
+    Path("odd.csv").write_text("a,b,c\nKites,12,7\nMoths,9,4\n")
+    open_ = run("check", "odd.csv")
+    told = run("check", "odd.csv", "--kind", "cards")
+    said = " ".join(open_.stdout.split())
+
+    assert "Nothing yet: cannot tell which column holds games and wins; the error" in said
+    assert "before the above" not in said
+    assert "if it lists something else: --kind archetypes, --kind pool" in said
+    assert "--kind overrules this" in told.stdout
+    assert json.loads(run("check", "odd.csv", "--json").stdout)["unclear"].startswith("odd.csv")
+
+
+def test_unused_columns_of_a_pool_are_suggested(run, folder):
+    Path("pool.csv").write_text(
+        "card,copies,House,Fixed\nAsh,3,Wick,no\nBee,1,Wick,yes\nElk,1,Reed,no\nFox,1,Reed,no\n"
+    )
+    result = run("check", "pool.csv")
+    said = " ".join(result.stdout.split())
+
+    assert "- perhaps: no column was found for faction, rarity, role, protected;" in said
+    assert '--map faction="House" --map protected="Fixed"' in said
+    data = json.loads(run("check", "pool.csv", "--json").stdout)
+    assert "House" in data["hints"][0]
+    assert (data["unclear"], [one["lead"] for one in data["can_say"]][:2]) == (
+        None,
+        ["Size", "Labels"],
+    )
+
+
+def test_what_is_remembered_as_archetypes_is_not_ranked_as_cards(run, folder):
+    Path("decks.csv").write_text("Style,n,w\nKites,12,7\nMoths,9,4\n")
+    named = ["--map", "archetype=Style", "--map", "games=n", "--map", "wins=w"]
+    kept = run("check", "decks.csv", "--kind", "archetypes", *named, "--remember")
+    refused = run("rank", "decks.csv")
+
+    assert kept.exit_code == 0
+    assert refused.exit_code == 2
+    assert "winrate-tools archetypes TABLE" in refused.stderr
+
+
+def test_json_holds_the_limits(run, table):
+    said = json.loads(run("check", table, "--json").stdout)["can_say"]
+
+    assert said[-1]["lead"] == "Limits"
+    assert said[-1]["text"]
+
+
+def test_marks_that_disagree_are_told(run, folder):
+    Path("mixed.csv").write_text("card;games;wins;x\nAsh;9;4;50.5\nBee;8;3;50,5\n")
+    result = run("check", "mixed.csv")
+
+    assert "a comma in some cells and a point in others" in result.stdout
 
 
 def test_json_tells_the_kind(run, folder):
@@ -192,3 +287,40 @@ def test_rank_names_the_command_that_fits_another_kind_of_table(file, use, run, 
     assert result.exit_code == 2
     assert f"winrate-tools {use}" in result.stderr
     assert result.stdout == ""
+
+
+def test_a_game_log_is_recognised_and_tally_is_named(run, folder):
+    Path("log.csv").write_text("game,won,cards\n1,yes,Fox|Moth\n2,no,Fox|Fox\n")
+    result = run("check", "log.csv")
+
+    assert result.exit_code == 0
+    assert "read as a game log" in result.stdout
+    assert "- won: column 2, 'won' (yes, no)." in result.stdout
+    assert result.stderr == "next: winrate-tools tally log.csv -o cards.csv\n"
+
+
+def test_a_game_log_may_be_named_as_such(run, folder):
+    Path("my log.csv").write_text("a,b\n1,Fox|Moth\n0,Fox|Fox\n")
+    told = ["--kind", "log", "--map", "won=a", "--map", "cards=2"]
+    named, piped = (
+        run("check", "my log.csv", *told),
+        run("check", "-", *told, input=Path("my log.csv").read_bytes()),
+    )
+    data = json.loads(run("check", "my log.csv", *told, "--format", "json").stdout)
+    rows = run("check", "my log.csv", *told, "--format", "csv").stdout
+
+    assert named.stderr == (
+        "next: winrate-tools tally 'my log.csv' --map won=a --map cards=2 -o cards.csv\n"
+    )
+    assert (piped.exit_code, piped.stderr) == (0, "")
+    assert data["layout"] == "list"
+    assert rows.splitlines()[1].startswith("won,1,a,")
+
+
+def test_problems_of_a_game_log_are_shown(run, folder):
+    Path("log.csv").write_text("game,won,cards\n1,yes,Fox|Moth\n2,what,Fox|Fox\n")
+    result = run("check", "log.csv")
+
+    assert result.exit_code == 1
+    assert "log.csv:3:2" in result.stdout
+    assert result.stderr == "next: mend the 1 above, or tally with --skip-bad\n"

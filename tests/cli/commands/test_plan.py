@@ -226,3 +226,33 @@ def test_columns_of_the_pool_have_an_option_of_their_own(run, tables, folder):
     assert told.exit_code == 0
     assert unclear.exit_code in {0, 2}
     assert " --map " not in unclear.stderr
+
+
+@pytest.mark.parametrize(("price", "mark"), [("0,75", ","), ("2", ",")])
+def test_the_new_pool_is_written_as_the_old_one_is(run, tables, folder, price: str, mark: str):
+    pool = (folder / "pool.csv").read_text("utf-8").replace(",", ";")
+    (folder / "pool.csv").write_text(pool.replace(";1\n", f";{price}\n"), "utf-8")
+
+    result = run(*tables, "--new-pool", "new pool.csv")
+
+    text = (folder / "new pool.csv").read_text("utf-8")
+    assert result.exit_code == 0
+    assert text.startswith("card;copies;faction")
+    assert f";0{mark}75;" in text
+
+
+def test_a_pool_from_standard_input_is_written_with_commas(run, tables, folder):
+    pool = (folder / "pool.csv").read_bytes().replace(b",", b";")
+
+    tables[3] = "-"
+    result = run(*tables, "--new-pool", "mine.csv", input=pool)
+
+    assert result.exit_code == 0
+    assert (folder / "mine.csv").read_text("utf-8").startswith("card,copies,")
+
+
+def test_a_limit_for_an_unknown_rarity_is_refused(run, tables):
+    result = run(*tables, "--copies", "comon 3")
+
+    assert result.exit_code == 2
+    assert "no card has rarity 'comon'; did you mean 'common'?" in result.stderr

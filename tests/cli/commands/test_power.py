@@ -7,10 +7,6 @@ from pathlib import Path
 
 import pytest
 
-from winrate_tools.cli.commands.power import power_table
-from winrate_tools.settings import Settings
-from winrate_tools.stats.planning.power import chance_to_tell, games_to_tell, smallest_gap
-
 GAPS, GAMES = (0.01, 0.02, 0.03, 0.05), (100, 300, 1000, 3000)
 
 
@@ -23,19 +19,6 @@ def test_it_says_what_a_gap_takes_without_any_table(run):
         in (" ".join(result.stdout.split()))
     )
     assert "next: winrate-tools rank TABLE" in result.stderr
-
-
-def test_every_number_is_that_of_the_statistics():
-    found = power_table(
-        Settings(baseline=0.6, margin=0.01, sure=0.8, design_effect=2), GAPS, GAMES
-    )
-    asked = {"sure": 0.8, "design_effect": 2}
-
-    assert found.line == pytest.approx(0.59)
-    assert list(found.needed) == games_to_tell(GAPS, found.line, chance=0.8, **asked).tolist()
-    assert list(found.smallest) == smallest_gap(GAMES, found.line, chance=0.8, **asked).tolist()
-    for gap, told in zip(GAPS, found.told, strict=True):
-        assert list(told) == chance_to_tell(GAMES, gap, found.line, **asked).tolist()
 
 
 def test_json_has_settings_with_origins_and_a_row_for_each_gap_and_games(run):
@@ -96,7 +79,7 @@ def test_a_file_that_exists_is_refused(run):
         (["--gaps", "0.02"], "--gaps are in points, and 0.02 is tiny; did you mean 2?"),
         (["--gaps", "0"], "--gaps must lie between 0 and 100 points, got 0"),
         (["--gaps", "nan"], "--gaps must lie between 0 and 100 points, got nan"),
-        (["--gaps", "60"], "--gaps must be less than the line of 53%, got 60"),
+        (["--gaps", "60"], "gaps must lie between 0 and the line of 53%, got 60%"),
         (["--gaps", "2;3"], "--gaps must be numbers parted by commas, got '2;3'"),
         (["--games", "1.5"], "--games must be whole numbers from 1 to 10,000,000, got 1.5"),
         (["--games", "0"], "--games must be whole numbers from 1 to 10,000,000, got 0"),
@@ -113,3 +96,11 @@ def test_misuse_is_told_in_a_line_and_exits_with_2(arguments, message, run):
     assert result.stdout == ""
     assert message in " ".join(result.stderr.split())
     assert "Traceback" not in result.stderr
+
+
+def test_a_table_is_sent_to_rank_and_back(run):
+    result = run("power", "kitchen.csv")
+
+    assert result.exit_code == 2
+    assert "power reads no table: rank names the baseline of kitchen.csv" in result.stderr
+    assert "winrate-tools power --baseline 48.7% --games 5,18,40" in result.stderr

@@ -7,7 +7,7 @@ import pytest
 
 from winrate_tools.cli.commands.tally import cuts_asked
 from winrate_tools.ingest.logs.logs import tally_logs
-from winrate_tools.ingest.tables.read import read_cards
+from winrate_tools.ingest.tables.cards import read_cards
 from winrate_tools.simulate.history import card_table, simulate
 from winrate_tools.simulate.logs import log_text, simulate_log
 from winrate_tools.simulate.world import World

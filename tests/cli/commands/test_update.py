@@ -194,7 +194,7 @@ def test_one_standard_input_cannot_be_two_tables(run):
     result = run("update", "-", "--matches", "-")
 
     assert result.exit_code == 2
-    assert "standard input can be TABLE or --matches, and both are -" in result.stderr
+    assert "standard input holds one table; name files for the others" in result.stderr
 
 
 def test_a_change_before_the_journals_last_is_refused(update):
@@ -220,21 +220,38 @@ def test_columns_of_the_matches_can_be_named(update, matches):
 
 
 def test_what_others_note_meanwhile_is_not_lost(update, monkeypatch):
-    from winrate_tools.decide.home import home
     from winrate_tools.ingest.tables.journal import append_journal, read_journal
+    from winrate_tools.jobs import update as job
     from winrate_tools.journal import JournalRow
 
     told = ("--changed", "Kites", "--since", "2026-01-30", "--journal", "journal.csv")
     update(*told)
-    work, other = home.home_update, JournalRow(dt.date(2026, 2, 20), "1 in", "Moths")
+    work, other = job.home_update, JournalRow(dt.date(2026, 2, 20), "1 in", "Moths")
 
     def slow(*arguments):
         append_journal(Path("journal.csv"), [other])
         return work(*arguments)
 
-    monkeypatch.setattr(home, "home_update", slow)
+    monkeypatch.setattr(job, "home_update", slow)
     result = update("--journal", "journal.csv")
 
     assert result.exit_code == 2
     assert "written to by others in the meantime; run it again" in result.stderr
     assert read_journal(Path("journal.csv"))[-1] == other
+
+
+@pytest.mark.parametrize("archetype", ["", "Kites"])
+def test_matches_without_two_archetypes_tell_of_players_and_offer_no_change(
+    run, table, folder: Path, archetype: str
+):
+    rows = [
+        f"2026-01-09,{a},{b},2,1,{archetype},{archetype},"
+        for a, b in zip("AB", "BC", strict=True)
+    ]
+    (folder / "few.csv").write_text("\n".join([HEADER, *rows, ""]))
+
+    result = run("update", table, "--matches", "few.csv")
+
+    assert result.exit_code == 0, result.stderr
+    assert "name no archetypes, or only one" in result.stdout
+    assert "--changed" not in result.stderr

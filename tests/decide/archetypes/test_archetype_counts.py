@@ -135,3 +135,9 @@ def test_many_games_without_an_archetype_are_told(games: int, said: bool):
 def test_archetypes_must_come_from_somewhere(table):
     with pytest.raises(FitError, match="archetypes must be named"):
         archetype_counts(table, None, "held")
+
+
+def test_archetypes_are_spelt_as_the_cards_spell_them():
+    found = archetype_counts(cards(), decks(archetype=["moths ", "KITES"]), measure="held")
+
+    assert found.archetype == ("Moths", "Kites")

@@ -11,7 +11,7 @@ from winrate_tools.decide.archetypes.archetype_counts import CARDS_ERROR
 from winrate_tools.decide.archetypes.archetypes import LISTED, call, judge_archetypes
 from winrate_tools.errors import FitError, SettingError
 from winrate_tools.ingest.tables.archetypes import read_archetypes
-from winrate_tools.ingest.tables.read import read_cards
+from winrate_tools.ingest.tables.cards import read_cards
 from winrate_tools.settings import Settings
 from winrate_tools.stats.archetypes.archetypes import archetype_strength
 from winrate_tools.stats.cards.strength import strength

@@ -67,6 +67,87 @@ def test_usage_of_too_few_games_to_tell_is_not_called_flat():
     assert not usage_is_flat(strength(few))
 
 
+def shown(*columns: str, measure: str = "held", **more: object) -> Strength:
+    """Estimates for cards whose usage is told in some columns, each its own way."""
+    rng, cards = np.random.default_rng(3), 100
+    told = {
+        "mean_pick": {"mean_pick": rng.uniform(1, 15, cards)},
+        "played": {"drafted": np.full(cards, 500), "played": rng.integers(50, 450, cards)},
+    }
+    names, games = [f"card {i}" for i in range(cards)], np.full(cards, 6000)
+    usage = {name: column for key in columns for name, column in told[key].items()}
+    table = CardTable(names, games, rng.binomial(games, 0.5), **usage, **more)
+    return strength(table, Settings(measure=measure))
+
+
+def worth(fitted: Strength, *slopes: list[float], weight: list[float]) -> Strength:
+    """Let a few draws hold that each column of usage is worth so much."""
+    draws = np.zeros(len(fitted.draw_weight))
+    draws[: len(weight)] = weight
+    expected = fitted.company.copy()
+    for draw, slope in enumerate(slopes):
+        expected[draw] += 0.4 + fitted.sample.usage.matrix @ slope
+    return replace(fitted, draw_weight=draws, expected=expected)
+
+
+@pytest.mark.parametrize(("slope", "flat"), [(0.0299, True), (0.0301, False)])
+@pytest.mark.parametrize("column", ["mean_pick", "played"])
+def test_usage_is_flat_below_what_it_is_worth_elsewhere(column: str, slope: float, flat: bool):
+    fitted = shown(column)
+
+    assert fitted.sample.usage.columns == (column,)
+    assert usage_is_flat(worth(fitted, [slope], weight=[1.0])) is flat
+
+
+UNHELD = {"unheld_games": [2000] * 100, "unheld_wins": [1000] * 100}
+
+
+@pytest.mark.parametrize(
+    ("column", "measure", "more", "share"),
+    [
+        ("mean_pick", "opening", {}, 1),
+        ("mean_pick", "deck", {}, 0.42),
+        ("played", "deck", {}, 0.42),
+        ("mean_pick", "held", UNHELD, 6 / 8),
+        ("mean_pick", "deck", UNHELD, 4 / 6),
+    ],
+)
+def test_all_games_of_decks_show_less_of_what_usage_is_worth(
+    column: str, measure: str, more: dict, share: float
+):
+    fitted = shown(column, measure=measure, **more)
+
+    assert usage_is_flat(worth(fitted, [0.0299 * share], weight=[1.0]))
+    assert not usage_is_flat(worth(fitted, [0.0301 * share], weight=[1.0]))
+
+
+@pytest.mark.parametrize(
+    ("column", "chance", "flat"),
+    [
+        ("mean_pick", 0.501, True),
+        ("mean_pick", 0.499, False),
+        ("played", 0.901, True),
+        ("played", 0.899, False),
+    ],
+)
+def test_picks_need_less_to_show_it_than_other_usage(column: str, chance: float, flat: bool):
+    unsure = worth(shown(column), [0.0], [0.2], weight=[chance, 1 - chance])
+
+    assert usage_is_flat(unsure) is flat
+
+
+@pytest.mark.parametrize(
+    ("early", "played", "flat"),
+    [(0.02, 0.02, True), (0.02, 0.14, False), (0.04, -0.04, False), (-0.04, 0.1, True)],
+)
+def test_picks_are_judged_at_alike_play_unless_usage_clearly_tells_something(
+    early: float, played: float, flat: bool
+):
+    fitted = worth(shown("mean_pick", "played"), [early, played], weight=[1.0])
+
+    assert usage_is_flat(fitted) is flat
+
+
 def test_usage_is_not_judged_where_there_is_none_or_too_few_cards_to_teach_it():
     assert not usage_is_flat(strength(CardTable(["a", "b"], [90, 90], [40, 50])))
     assert not usage_is_flat(strength(plain(cards=25)))

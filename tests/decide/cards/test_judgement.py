@@ -7,12 +7,18 @@ import numpy as np
 import pytest
 from scipy.special import expit
 
-from winrate_tools.decide.cards.judgement import _standing, judge
+from winrate_tools.decide.cards.judgement import judge
+from winrate_tools.decide.cards.outlook import standing
 from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
 from winrate_tools.errors import FitError, SettingError
 from winrate_tools.settings import Settings
 from winrate_tools.stats.cards.strength import Strength, strength
-from winrate_tools.stats.planning.settling import Standing, chance_to_settle, games_to_settle
+from winrate_tools.stats.planning.settling import (
+    Standing,
+    chance_to_settle,
+    games_to_settle,
+    record_look,
+)
 from winrate_tools.tables import CardTable
 
 AS_RECORDED = Settings(allowance=1.0, design_effect=1.0)
@@ -399,14 +405,14 @@ USUAL = {"faction": ["Cog", "Wick"] * 25}
             ("few cards", "no usage", "no factions", "no skill bands"),
         ),
         (
-            table([100] * 10, [50] * 10),
-            Settings(),
-            ("no usage", "no factions", "no skill bands"),
-        ),
-        (
             table([100] * 29, [50] * 29, faction=["Cog", *["Wick"] * 28]),
             Settings(),
-            ("no usage", "no factions", "no skill bands"),
+            ("few cards", "no usage", "no skill bands"),
+        ),
+        (
+            table([100] * 30, [50] * 30, faction=["Cog", *["Wick"] * 29]),
+            Settings(),
+            ("no usage", "no skill bands"),
         ),
     ],
 )  # fmt: skip
@@ -479,15 +485,16 @@ def test_the_games_needed_are_those_of_where_the_card_stands(allowance, design_e
     judged, fitted = judge(cards, settings), strength(cards, settings)
     mean = fitted.sample.level.sample_mean
 
+    removable = (allowance * fitted.record().scale) ** 2
+    information = mean * (1 - mean) / design_effect / allowance**2
     needed = games_to_settle(
         Standing(
             mean=fitted.own().centre,
             sd=fitted.own().scale,
-            removable=(allowance * fitted.record().scale) ** 2,
+            removable=removable,
             line=float(fitted.effect(judged.line)),
             sure=0.9,
-            allowance=allowance,
-            information=mean * (1 - mean) / design_effect,
+            looks=(record_look(removable, information),),
         )
     )
 
@@ -538,13 +545,13 @@ def settling(history: Record | Decks, first: int, more: int) -> tuple[np.ndarray
 
     def judged(fitted: Strength) -> tuple[Standing, np.ndarray]:
         line = float(fitted.effect(fitted.target.baseline - history.settings.margin_used))
-        return _standing(fitted, line, 0.9), fitted.own().below(line)
+        return standing(fitted, line, 0.9), fitted.own().below(line)
 
-    standing, before = judged(strength(history.played(first), history.settings))
+    here, before = judged(strength(history.played(first), history.settings))
     _, after = judged(strength(history.played(more), history.settings))
     is_open = (before > 0.1) & (before < 0.9)
     settled = (after <= 0.1) | (after >= 0.9)
-    return chance_to_settle(standing, more)[is_open], settled[is_open]
+    return chance_to_settle(here, more)[is_open], settled[is_open]
 
 
 HISTORIES = {
@@ -621,3 +628,69 @@ def test_a_card_that_was_never_in_hand_has_no_win_rate_of_its_own():
 
     assert card.games == 0
     assert card.win_rate is None
+
+
+KITCHEN = (
+    (18, 10), (21, 10), (21, 13), (6, 2), (21, 10), (5, 2), (31, 24), (6, 2), (5, 2), (33, 10),
+    (38, 21), (22, 14), (17, 7), (8, 2), (8, 4), (8, 2), (10, 4), (26, 14), (19, 10), (21, 13),
+    (22, 10), (36, 11), (11, 4), (12, 6),
+)  # fmt: skip
+
+
+@cache
+def kitchen() -> PoolVerdict:
+    games, wins = zip(*KITCHEN, strict=True)
+    return judge(CardTable([f"spoon {i}" for i in range(len(games))], games, wins))
+
+
+def test_a_card_of_a_few_games_is_told_how_many_more_may_settle_it():
+    waiting = [card for card in kitchen().cards if card.verdict == "more games"]
+
+    assert len(waiting) > 20
+    assert {card.games_needed for card in waiting} == {None}
+    assert all(100 < card.games_worth < 5000 for card in waiting)
+    assert all(0.25 < card.chance_worth < 0.8 for card in waiting)
+    assert {card.reasons[-1] for card in waiting} == {"few games"}
+
+
+def test_what_games_may_do_for_each_card_agrees_with_the_outlook_for_all():
+    waiting = [card for card in kitchen().cards if card.verdict == "more games"]
+    [hundredfold] = [step for step in kitchen().outlook if step.times == 100]
+
+    expected = sum(card.chance_worth for card in waiting)
+
+    assert expected == pytest.approx(hundredfold.newly, rel=0.15)
+
+
+def test_settled_cards_have_no_games_worth_a_try():
+    kept = [card for card in kitchen().cards if card.verdict == "keep"]
+
+    assert kept
+    assert {(card.games_worth, card.chance_worth) for card in kept} == {(None, None)}
+
+
+def test_a_pool_says_what_tells_of_use():
+    assert kitchen().use_known == ("games",)
+    assert not kitchen().shows_use
+    assert replace(kitchen(), use_known=("games", "mean_pick")).shows_use
+
+
+@pytest.mark.parametrize(("games", "allowance"), [(8000, 0.3), (100, 1.0)])
+def test_only_a_card_whose_whole_range_is_close_is_on_the_line(games, allowance):
+    # Records of one to four times the games each, taken at face value, about the line.
+    counts = [games * (1 + i % 4) for i in range(40)]
+    wins = [round(n * (0.44 + 0.003 * i)) for i, n in enumerate(counts)]
+    table = CardTable([f"card {i}" for i in range(40)], counts, wins)
+
+    found = judge(table, Settings(allowance=allowance, margin=0.0))
+
+    near = [card for card in found.cards if 0.3 <= card.chance_below <= 0.7]
+    called = {card.card for card in near if card.reasons[-1] == "on the line"}
+    close = {
+        card.card
+        for card in near
+        if found.line - 0.02 <= card.low and card.high <= found.line + 0.02
+    }
+    assert near
+    assert called <= close
+    assert called

@@ -1,10 +1,22 @@
 """Why a card got its verdict."""
 
+from types import SimpleNamespace
+
 import numpy as np
 import pytest
 from scipy.special import expit
 
-from winrate_tools.decide.cards.reasons import Signs, _drags, reasons, signs, unplayed, waiting
+from winrate_tools.decide.cards.reasons import (
+    Signs,
+    _drags,
+    _newcomer_traps,
+    _quantile,
+    _seen_below,
+    reasons,
+    signs,
+    unplayed,
+    waiting,
+)
 from winrate_tools.settings import Settings
 from winrate_tools.stats.cards.strength import strength
 from winrate_tools.tables import CardTable
@@ -52,7 +64,14 @@ def sign(**raised: bool) -> Signs:
 def test_every_reason_that_applies_is_named(raised, verdict, chance, settles, expected):
     assert (
         reasons(
-            sign(**raised), 1, verdict, chance, games=100.0, needed=1000 if settles else None
+            sign(**raised),
+            1,
+            verdict,
+            chance,
+            games=100.0,
+            needed=1000 if settles else None,
+            is_luck=False,
+            is_close=True,
         )
         == expected
     )
@@ -72,13 +91,33 @@ def test_every_reason_that_applies_is_named(raised, verdict, chance, settles, ex
     ],
 )
 def test_a_verdict_waits_for_a_reason(chance, games, needed, expected):
-    assert waiting(chance, games, needed) == expected
+    assert waiting(chance, games, needed, is_luck=False, is_close=True) == expected
+
+
+@pytest.mark.parametrize(
+    ("chance", "needed", "is_luck", "is_close", "expected"),
+    [
+        (0.35, None, True, False, "few games"),
+        (0.2, None, True, False, "few games"),
+        (0.2, None, True, True, "few games"),
+        (0.35, None, True, True, "on the line"),
+        (0.35, None, False, False, "hidden company"),
+        (0.8, 2001, False, False, "few games"),
+        (0.5, 2000, True, True, "few games"),
+    ],
+)
+def test_luck_waits_for_games_and_only_a_narrow_range_lies_on_the_line(
+    chance, needed, is_luck, is_close, expected
+):
+    assert waiting(chance, 100.0, needed, is_luck=is_luck, is_close=is_close) == expected
 
 
 def test_reasons_are_read_at_the_cards_own_place():
     raised = sign(unplayed=True)
 
-    assert reasons(raised, 0, "keep", 0.0, games=100.0, needed=0) == ()
+    said = reasons(raised, 0, "keep", 0.0, games=100.0, needed=0, is_luck=False, is_close=False)
+
+    assert said == ()
 
 
 def test_a_card_is_unplayed_if_few_of_its_drafted_copies_are_played():
@@ -165,6 +204,14 @@ def test_the_liked_are_the_two_fifths_that_drafters_treat_best():
     found = signs(cards, strength(cards, AS_RECORDED), -0.08)
 
     assert np.flatnonzero(found.liked).tolist() == list(range(24))
+
+
+@pytest.mark.parametrize("count", [1, 2, 5, 8, 60])
+@pytest.mark.parametrize("level", [0.5, 0.6])
+def test_the_point_below_which_a_share_lies_is_that_of_numpy(count: int, level: float):
+    values = np.random.default_rng(count).normal(size=count)
+
+    assert _quantile(values, level) == pytest.approx(np.quantile(values, level), rel=1e-12)
 
 
 def test_without_usage_nobody_is_liked():
@@ -409,3 +456,27 @@ def test_without_archetypes_no_card_is_narrow():
     cards = at_home(0.2, -0.25, -0.25)
 
     assert not signs_of(cards.totals(), allowance=1.0).narrow.any()
+
+
+def test_an_average_card_is_not_seen_below_the_line():
+    games, wins = np.full(40, 4000), np.full(40, 2000)
+    wins[0] = 1700
+    fitted = strength(table(games, wins), AS_RECORDED)
+
+    assert _seen_below(fitted, -0.1).nonzero()[0].tolist() == [0]
+
+
+@pytest.mark.parametrize(
+    ("chances", "is_trap"), [((0.9, 0.9, 0.3), True), ((0.9, 0.3, 0.9), False)]
+)
+def test_of_several_bands_the_weakest_and_the_strongest_count(chances, is_trap):
+    levels = (-0.4, 0.0, 0.4)
+    below = dict(zip(levels, chances, strict=True))
+    fitted = SimpleNamespace(
+        sample=SimpleNamespace(
+            bands=dict(zip(("new", "usual", "expert"), levels, strict=True))
+        ),
+        own=lambda level: SimpleNamespace(below=lambda _line: np.array([below[level]])),
+    )
+
+    assert _newcomer_traps(fitted, -0.1).tolist() == [is_trap]

@@ -1,7 +1,9 @@
 """On what assumptions each cut hangs."""
 
+from collections import Counter
 from dataclasses import replace
 from functools import cache
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -10,6 +12,8 @@ from scipy.special import expit
 from winrate_tools.decide.cards.judgement import judge
 from winrate_tools.decide.cards.sensitivity import (
     ALLOWANCES,
+    _compared,
+    _may_be_cut,
     allowance_flips,
     other_flips,
     without_odd_cards,
@@ -115,16 +119,43 @@ def test_usage_that_tells_nothing_may_be_left_out():
     assert off.scale == pytest.approx(own.scale, rel=0.1)
 
 
-def test_without_odd_cards_those_that_fell_far_are_drawn_in():
-    found = fitted()
+@pytest.mark.parametrize("kind", ["totals", "unheld"])
+def test_without_odd_cards_those_that_lie_far_are_drawn_in_to_their_like(kind: str):
+    found = fitted(kind)
+    draws, usage = len(found.draw_weight), found.expected - found.company
     usual = without_odd_cards(found)
 
-    draws = len(found.draw_weight)
-    fallen = found.weight[draws:].sum(axis=0)
-    weakest = np.argsort(-fallen)[:10]
-    assert (usual.centre[weakest] > found.own().centre[weakest]).all()
-    first = found.weight[:draws]
+    like = (found.weight * found.own_share * usage).sum(axis=0)
+    oddest = np.argsort(-found.weight[draws:].sum(axis=0))[:8]
+    nearer = np.abs(usual.centre - like) < np.abs(found.own().centre - like)
+    assert nearer[oddest].sum() >= 7
+    assert np.abs(usual.centre - like)[oddest].mean() < 0.9 * (
+        np.abs(found.own().centre - like)[oddest].mean()
+    )
+
+
+def test_without_odd_cards_the_second_class_has_no_say():
+    found = fitted()
+    first = found.weight[: len(found.draw_weight)]
+
+    usual = without_odd_cards(found)
+
     assert usual.weight == pytest.approx(first / first.sum(axis=0))
+
+
+def test_odd_cards_on_both_sides_are_drawn_in_from_either():
+    rng = np.random.default_rng(4)
+    games, pick = np.full(90, 1500), rng.uniform(1, 14, 90)
+    odd = np.array([0.5, 0.6, -0.5, -0.6, 0.4, -0.4, 0.7, -0.7])
+    effect = 0.05 * (7.5 - pick) / 6 + rng.normal(0, 0.03, 90) + np.r_[odd, np.zeros(82)]
+    names = [f"card {i}" for i in range(90)]
+    wins = rng.binomial(games, expit(effect))
+    found = strength(CardTable(names, games, wins, mean_pick=pick), Settings(allowance=1.0))
+
+    moved = without_odd_cards(found).centre - found.own().centre
+
+    assert (np.sign(odd) * moved[:8] < -0.1).all()
+    assert np.abs(moved[8:]).max() < 0.05
 
 
 @pytest.mark.parametrize("kind", ["totals", "unheld"])
@@ -196,6 +227,68 @@ def test_allowances_that_flip_are_on_the_grid_and_nearest():
         assert flips[i] == round(nearest, 2)
 
 
+def flips_at_length(found: Strength, line: float, sure: float) -> list[float | None]:
+    """Try every card at every allowance."""
+    now = found.own().below(line) >= sure
+    cut = np.array([found.own(share).below(line) >= sure for share in ALLOWANCES])
+    away = np.where(cut != now, np.abs(ALLOWANCES - found.allowance.share)[:, None], np.inf)
+    turns = np.isfinite(away.min(axis=0)) & (found.sample.evidence.games > 0)
+    nearest = ALLOWANCES[away.argmin(axis=0)]
+    return [
+        round(float(at), 2) if turn else None for at, turn in zip(nearest, turns, strict=True)
+    ]
+
+
+@pytest.mark.parametrize("target", ["sample", "even"])
+@pytest.mark.parametrize(
+    ("line", "sure"), [(-0.2, 0.6), (-0.08, 0.9), (0.05, 0.8), (-0.02, 0.99)]
+)
+def test_cards_that_are_not_looked_at_would_not_turn(target: str, line: float, sure: float):
+    found = in_bands(target)
+
+    assert allowance_flips(found, line, sure) == flips_at_length(found, line, sure)
+
+
+@cache
+def in_bands(target: str) -> Strength:
+    table = card_table(simulate(World(drafts=400), seed=5), detail=("skill_band",))
+    return strength(table, Settings(target=target))
+
+
+@pytest.mark.parametrize("target", ["sample", "even"])
+@pytest.mark.parametrize("line", [-0.3, -0.15, -0.08, -0.02])
+def test_cards_are_left_out_whose_means_lie_too_far_above_the_line(target: str, line: float):
+    found = in_bands(target)
+    owns = [found.own(share) for share in ALLOWANCES]
+
+    may = _may_be_cut(found, line, SURE)
+
+    near = [own.centre - line <= own.scale / 3 for own in owns]
+    assert (may == np.any(near, axis=0)).all()
+
+
+def test_a_card_that_only_the_present_allowance_cuts_turns_at_the_nearest_other():
+    found = fitted()
+    bolder = replace(found, own_share=6 * found.own_share)
+
+    flips = allowance_flips(bolder, 4 * LINE, SURE)
+
+    now, *others = (bolder.own(share).below(4 * LINE) >= SURE for share in (None, *ALLOWANCES))
+    assert (now & ~_may_be_cut(bolder, 4 * LINE, SURE)).any()
+    assert (now & ~np.any(others, axis=0)).any()
+    assert flips == flips_at_length(bolder, 4 * LINE, SURE)
+
+
+def test_most_cards_above_the_line_need_not_be_looked_at():
+    found = fitted()
+    cut = np.array([found.own(share).below(LINE) >= SURE for share in ALLOWANCES]).any(axis=0)
+
+    may = _may_be_cut(found, LINE, SURE)
+
+    assert not (cut & ~may).any()
+    assert cut.mean() < may.mean() < 0.5
+
+
 def test_with_a_comparison_no_allowance_is_assumed():
     assert set(allowance_flips(fitted("unheld"), LINE, SURE)) == {None}
 
@@ -206,3 +299,34 @@ def test_a_judged_card_carries_what_its_verdict_hangs_on():
     [last] = [card for card in judged.cards if card.card == "card 79"]
     assert last.verdict == "cut"
     assert "without usage" in last.flips_if
+
+
+def test_what_all_comparisons_share_is_weighed_by_how_well_each_is_known():
+    contrast, variance = np.array([0.3, 0.1, np.nan]), np.array([0.01, 0.04, 0.01])
+    own = SimpleNamespace(
+        scale=np.array([0.1, 0.3, 0.1]),
+        centre=np.array([0.1, 0.2, 0.0]),
+        given=lambda *seen: seen,
+    )
+    fitted = SimpleNamespace(
+        sample=SimpleNamespace(contrast=contrast), looks=lambda: (None, contrast, variance)
+    )
+
+    seen, errors = _compared(fitted, own)
+
+    weight = np.array([1 / (0.01 + 0.01), 1 / (0.04 + 0.09)])
+    shared = (weight @ [0.3 - 0.1, 0.1 - 0.2]) / weight.sum()
+    assert seen[:2] == pytest.approx(contrast[:2] - shared)
+    assert errors is variance
+
+
+def test_at_face_value_the_verdicts_are_those_of_an_allowance_of_one():
+    games = [0, *range(300, 2300, 50)]
+    wins = [0, *(round(n * (0.42 + 0.004 * (7 * i % 40))) for i, n in enumerate(games[1:]))]
+    table = CardTable([f"card {i}" for i in range(len(games))], games, wins)
+    usual, bold = (judge(table, Settings(allowance=share)) for share in (0.4, 1.0))
+
+    called = Counter(card.verdict for card in bold.cards)
+
+    assert usual.face_value == (called["cut"], called["keep"])
+    assert called["cut"] > sum(card.verdict == "cut" for card in usual.cards)

@@ -7,7 +7,7 @@ import pytest
 
 from tests.decide.earlier_pools import earlier_of
 from winrate_tools.decide.cards.judgement import judge
-from winrate_tools.decide.cards.since import Since, folded, since
+from winrate_tools.decide.cards.since import Since, since
 from winrate_tools.decide.cards.verdicts import PoolVerdict
 from winrate_tools.settings import Settings
 from winrate_tools.tables import CardTable
@@ -208,8 +208,3 @@ def test_cuts_come_first_and_the_likeliest_of_them_on_top():
     assert places == sorted(places)
     assert cuts == sorted(cuts, reverse=True)
     assert len(cuts) > 1
-
-
-@pytest.mark.parametrize(("one", "other"), [("Straße", "STRASSE"), (" a \t b", "A b")])
-def test_folding_takes_away_what_spellings_differ_by(one, other):
-    assert folded(one) == folded(other)

@@ -41,6 +41,19 @@ def test_records_count_both_sides_and_what_was_to_be_expected():
     assert found["Kites"].expected < 4 < 2 * found["Drums"].expected
 
 
+def test_games_of_an_archetype_against_itself_are_counted_beside_its_record():
+    mirrored = match("Ada", "Bo", 3, 1, "Kites", "Kites", night=1)
+    old = match("Bo", "Ada", 2, 2, "Kites", "Kites")
+    others = [match("Ada", "Bo", 2, 1, "Moths", "Drums", night=1), match("Bo", "Ada", 2, 0)]
+
+    found = judged([old, mirrored, *others])
+    since = judged([old, mirrored, *others], [Change("Kites", mirrored.date)])
+
+    assert (found["Kites"].games, found["Kites"].wins, found["Kites"].mirrors) == (16, 8, 8)
+    assert (since["Kites"].games, since["Kites"].wins, since["Kites"].mirrors) == (8, 4, 4)
+    assert [found[name].mirrors for name in ("Moths", "Drums", "Bells")] == [0, 0, 0]
+
+
 @pytest.mark.parametrize(
     ("won", "lost", "agreement"),
     [(7, 3, "better"), (9, 11, "as expected"), (1, 9, "worse")],

@@ -77,6 +77,26 @@ def test_further_nights_are_worth_more_the_more_there_are():
     assert first.chance_direction < last.chance_direction
 
 
+def test_a_direction_that_is_known_is_not_asked_for_again():
+    known, open_still = outlook(nights(24, 16, 3)), outlook(nights(20, 20, 3))
+
+    assert known.answer == open_still.answer == "cannot tell yet"
+    assert open_still.chance_up < 0.9 <= known.chance_up
+    assert {each.chance_direction for each in known.ahead} == {None}
+    assert None not in {each.chance_direction for each in open_still.ahead}
+
+
+@pytest.mark.parametrize(
+    ("verdict", "aim"),
+    [("underpowered", "up"), ("overpowered", "down"), ("balanced", None), (None, None)],
+)
+def test_a_change_is_meant_against_what_strangers_found(verdict, aim):
+    found = outlook(nights(20, 20, 3))
+    judged = replace(found.archetype, strangers_verdict=verdict)
+
+    assert replace(found, archetype=judged).aim == aim
+
+
 def test_without_days_further_games_are_counted_by_the_twenty():
     undated = outlook([replace(one, date=None) for one in nights(3, 2, 2)])
 

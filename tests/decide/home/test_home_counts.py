@@ -143,3 +143,28 @@ def test_a_dated_change_needs_dated_matches():
         SettingError, match=r"'Kites' was changed on 2026-02-01, .*'Di' met 'Bo'"
     ):
         counts(matches, [Change("Kites", dt.date(2026, 2, 1))])
+
+
+def test_one_archetype_alone_is_none():
+    alone = [match("Ada", "Bo", 2, 1, "Kites", "Kites")]
+
+    found = counts(alone, known=None)
+
+    assert found.archetypes == ()
+    assert not found.decks.size
+    with pytest.raises(SettingError, match="'Kites' is the only archetype here"):
+        counts(alone, [Change("kites")], None)
+
+
+@pytest.mark.parametrize(
+    ("matches", "name", "message"),
+    [
+        ([Match("Ada", "Bo", 2, 1)], "Whisk", "neither the matches nor strangers name any"),
+        (TWO, "Kitess", "nobody ever played .* 'Kitess'.*; did you mean 'Kites'"),
+    ],
+)
+def test_a_change_of_what_no_match_names_is_refused_where_strangers_name_none(
+    matches, name: str, message: str
+):
+    with pytest.raises(SettingError, match=message):
+        counts(matches, [Change(name)], None)

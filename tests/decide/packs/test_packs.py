@@ -23,7 +23,7 @@ def test_every_slot_says_what_it_has_and_what_the_packs_take():
     main, lantern = packs_seen(POOL, DRAFT).slots
 
     assert (main.slot, main.places, main.cards, main.copies, main.needed) == (
-        "main", 14, 121, 240, 210,
+        "main", 14, 120, 240, 210,
     )  # fmt: skip
     assert (lantern.places, lantern.cards, lantern.copies, lantern.needed) == (1, 20, 20, 15)
 
@@ -174,3 +174,12 @@ def test_every_weak_card_of_a_pool_too_small_counts_as_dealt():
     pool = PoolTable([PoolCard("Moth", 9), PoolCard("Ghost", 0, slot="lantern")])
 
     assert weak_dealt(pool, DRAFT, {"Moth": 0.5, "Ghost": 0.5}) == (4.5, 0.0)
+
+
+def test_cards_without_copies_are_named_and_not_counted():
+    seen = packs_seen(POOL, DRAFT)
+    unnamed = [group for group in seen.groups if group.name is None]
+
+    assert seen.absent == ("Ghost",)
+    assert [group.cards for group in unnamed] == [20]
+    assert packs_seen(PoolTable(CARDS), DRAFT).absent == ()

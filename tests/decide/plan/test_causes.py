@@ -29,7 +29,7 @@ def causes(
         advice=(Advice(2, 4, advice),),
         play=play,
         pull=np.array([[pull], [pull]]),
-        needs=Needs(np.array([need[0], 0]), np.array([need[1], 0]), np.zeros(2)),
+        needs=Needs(np.array([need[0], 0]), np.array([need[1], 0]), *[np.zeros(2)] * 3),
         chance_below=np.array([below]),
         sure=0.9,
     )
@@ -90,15 +90,30 @@ def test_an_essential_card_loses_copies_for_other_reasons_only():
         (causes(0.3, need=(0.5, 0), pull=0.1), (("lifts",), "Kites")),
         (causes(0.05, need=(0.5, 0), pull=0.1), (("sound", "lifts"), "Kites")),
         (causes(0.3, need=(0, 0.9), pull=0.1), (("fits",), None)),
+        (causes(0.5), (("fits",), None)),
+        (causes(0.51), (("forced",), None)),
+        (causes(0.51, need=(0.5, 0), pull=0.1), (("forced", "lifts"), "Kites")),
     ],
 )
 def test_what_comes_is_sound_lifts_or_is_essential(case: Causes, found: tuple):
-    assert case.coming(0) == found
+    assert case.coming(0, 3) == found
 
 
 def test_without_archetypes_nothing_lifts():
     case = causes(0.3)
     none = Play((), np.zeros((0, 1)), np.zeros(0), np.zeros(0))
-    bare = case._replace(play=none, pull=np.zeros((0, 1)), needs=Needs(*[np.zeros(0)] * 3))
+    bare = case._replace(play=none, pull=np.zeros((0, 1)), needs=Needs(*[np.zeros(0)] * 5))
 
-    assert bare.coming(0) == (("fits",), None)
+    assert bare.coming(0, 3) == (("fits",), None)
+
+
+@pytest.mark.parametrize(
+    ("copies", "after", "found"),
+    [(0, 2, ("sound", "strong")), (0, 3, ("sound",)), (1, 2, ("sound",))],
+    ids=["fewer than there are", "all there are", "of the pool"],
+)
+def test_a_candidate_that_comes_with_fewer_copies_says_why(copies: int, after: int, found):
+    case = causes(0.05, advice=("strong",))
+    shelf = stock([PoolCard("a", 3)], [copies], [0.0])
+
+    assert case._replace(stock=shelf).coming(0, after) == (found, None)

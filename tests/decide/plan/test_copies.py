@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import hypergeom
 
-from tests.decide.planning import card_verdict, stock
+from tests.decide.planning import DRAWS, card_verdict, stock
 from winrate_tools.decide.plan.copies import (
     Advice,
     Standing,
@@ -18,6 +18,7 @@ from winrate_tools.decide.plan.copies import (
     standing,
     usual_copies,
 )
+from winrate_tools.errors import SettingError
 from winrate_tools.goals import Goals
 from winrate_tools.pools import PoolCard
 
@@ -130,3 +131,31 @@ def test_the_chance_to_be_dealt_is_hypergeometric(case: tuple[int, int, int]):
 
     assert found == pytest.approx(1 - comb(pool - copies, dealt) / comb(pool, dealt), abs=1e-9)
     assert found == pytest.approx(1 - hypergeom.pmf(0, pool, copies, dealt), abs=1e-9)
+
+
+def borderline(below: int, sure: float) -> Standing:
+    """Stand the only card of its part, of which so many of 200 draws lie below the line."""
+    one = stock([PoolCard("a", 1, "Cog", role="tool")], [1], [0.0])
+    one.effects[:, 0] = one.effect(0.48) + np.where(np.arange(DRAWS) < below, -0.01, 0.01)
+    return standing(one, line=0.48, baseline=0.5, sure=sure)
+
+
+@pytest.mark.parametrize(
+    ("below", "doubtful"), [(99, False), (100, True), (149, True), (150, False)]
+)
+def test_a_card_is_doubtful_from_an_even_chance_until_it_is_sure(below: int, doubtful: bool):
+    assert borderline(below, 0.75).is_marginal[0] == doubtful
+
+
+@pytest.mark.parametrize(("below", "sound"), [(50, True), (51, False)])
+def test_a_card_is_sound_if_it_is_sure_enough_not_to_be_weak(below: int, sound: bool):
+    assert borderline(below, 0.75).is_essential[0] == sound
+
+
+@pytest.mark.parametrize(
+    ("rarity", "hint"),
+    [("comon", r"rarity 'comon'; did you mean 'common'\?"), ("odd", r"are common, Rare$")],
+)
+def test_a_limit_for_a_rarity_that_no_card_has_is_refused(rarity: str, hint: str):
+    with pytest.raises(SettingError, match=hint):
+        most_copies(shelf(), Goals(copies=(("common", 3), (rarity, 1))))

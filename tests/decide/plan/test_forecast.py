@@ -95,3 +95,38 @@ def test_a_share_of_one_that_was_learnt_is_no_raw_record():
     learnt = replace(VERDICT, allowance=1.0, is_learnt=True)
 
     assert len(forecast(SHELF, PLAY, learnt, SWAPPED)) == 2
+
+
+def test_a_change_that_only_takes_away_has_the_models_error_too():
+    known = stock([PoolCard(name, 1) for name in "abc"], [1, 1, 0], [-0.1, 0.0, 0.1])
+    kites, _ = forecast(known, PLAY, VERDICT, np.array([0, 1, 0]))
+
+    assert kites.change_high - kites.change == pytest.approx(Z90 * MODEL_ERROR, rel=1e-6)
+    assert pytest.approx(0.0065) == MODEL_ERROR
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "crosses"),
+    [
+        (0.47, 0.5, ("above", "below")),
+        (0.47, 0.6, (None, "below")),
+        (0.4, 0.5, ("above", None)),
+        (0.44, 0.53, (None, None)),
+        (0.4, 0.46, (None, None)),
+        (0.51, 0.6, (None, None)),
+    ],
+)
+def test_archetypes_that_would_come_to_lie_beyond_a_line_are_told(low, high, crosses):
+    lines = archetypes(archetype("Kites", 0.47), archetype("Moths", 0.5), low_line=low,
+                       high_line=high)  # fmt: skip
+    kites, moths = forecast(SHELF, PLAY, replace(VERDICT, archetypes=lines), SWAPPED)
+
+    assert (kites.crosses, moths.crosses) == crosses
+    assert kites.line == (high if crosses[0] else None)
+    assert moths.line == (low if crosses[1] else None)
+    sd = (kites.after_high - kites.after) / Z90
+    beyond = norm.cdf((kites.after - high) / sd) if crosses[0] else 0
+    assert kites.chance_beyond == pytest.approx(beyond)
+    sd = (moths.after_high - moths.after) / Z90
+    beyond = norm.cdf((low - moths.after) / sd) if crosses[1] else 0
+    assert moths.chance_beyond == pytest.approx(beyond)

@@ -134,3 +134,18 @@ def test_under_a_budget_a_candidate_needs_a_price():
     with pytest.raises(CountError, match="'a' needs a price, since there is a budget"):
         levels_of(shelf, (Advice(1, 1, ()),), Goals(budget=0))
     assert levels_of(shelf, (Advice(1, 1, ()),), Goals()) == ((0, 1),)
+
+
+def test_a_card_of_which_nothing_is_known_may_come_though_it_could_not_go():
+    shelf = stock(CARDS, [3, 1, 2, 1, 0], [0.0] * 5, unknown=("c", "new"))
+
+    levels = levels_of(shelf, (Advice(2, 4, ()),) * 5, FREE)
+
+    assert levels[2] == (2,)
+    assert max(levels[4]) == 2
+
+
+def test_counts_of_a_label_that_only_candidates_carry_are_not_kept():
+    bare = stock([PoolCard("a", 2), PoolCard("new", 2, "Cog", "rare")], [2, 0], [0.0] * 2)
+
+    assert [one.name for one in limits_of(bare, Goals(changes=None))] == ["cards in slot main"]

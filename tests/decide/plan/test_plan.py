@@ -150,7 +150,7 @@ def test_an_underpowered_archetype_is_lifted_and_an_overpowered_one_not_fed():
     assert "brilliant Quill" not in moved(plan)
     assert kites.change > 0.005
     assert moths.change < 0
-    assert plan.come[0].reasons[-1] == "lifts"
+    assert plan.come[0].reasons == ("sound", "lifts", "strong")
     assert plan.come[0].archetype == "Kites"
 
 
@@ -184,7 +184,7 @@ def test_a_box_that_is_too_small_is_refused():
 
 
 def test_a_smaller_pool_can_be_asked_for():
-    plan = planned(Goals(keep=(), size=16, changes=8, box_cards=16))
+    plan = planned(Goals(lift=0, restrain=0, keep=(), size=16, changes=8, box_cards=16))
 
     assert plan.pool.size == 16
     assert {"weak Cog", "weak Quill"} <= set(moved(plan))
@@ -245,3 +245,54 @@ def test_protected_candidates_may_come_and_kept_labels_are_told():
 
     assert plan.kept == ("faction",)
     assert (plan.line, plan.sure) == (0.48, 0.9)
+
+
+POOR = CandidateTable([Candidate(pool_card("poor Quill", 4), 90_000, 38_000, 0.5)])
+
+
+def test_a_weak_card_does_not_come_for_a_weaker_one():
+    plan = planned(Goals(lift=0, restrain=0, surplus=0), candidates=POOR)
+
+    assert "poor Quill" not in moved(plan)
+
+
+def test_a_weak_card_comes_where_the_limits_leave_no_other_and_says_so():
+    goals = Goals(lift=0, restrain=0, surplus=0, keep=(), size=21)
+    pool = PoolTable([pool_card(name, is_protected=True) for name in NAMES])
+
+    plan = planned(goals, candidates=POOR, pool=pool)
+
+    [poor] = plan.come
+    assert poor.card.card == "poor Quill"
+    assert poor.chance_below > 0.5
+    assert poor.reasons == ("forced", "marginal")
+
+
+def test_cards_called_cut_that_stay_are_told_the_weakest_first():
+    called = [
+        replace(card, verdict="cut", estimate=0.4 + i / 100) if i % 5 == 0 else card
+        for i, card in enumerate(VERDICT.cards)
+    ]
+    pool = PoolTable([pool_card(name, is_protected=name == "weak Quill") for name in NAMES])
+    few = Goals(lift=0, restrain=0, changes=0, resolves=3)
+
+    none = make_plan(replace(VERDICT, cards=tuple(called)), pool, CANDIDATES, few)
+    some = make_plan(
+        replace(VERDICT, cards=tuple(called)), pool, CANDIDATES, replace(few, changes=20)
+    )
+
+    assert [(one.card, one.is_protected) for one in none.staying] == [
+        ("weak Cog", False),
+        ("weak Quill", True),
+    ]
+    assert [one.card for one in some.staying] == ["weak Quill"]
+
+
+def test_labels_that_the_pool_does_not_know_are_not_said_to_be_kept():
+    bare = PoolTable([pool_card(name, rarity=None) for name in NAMES])
+
+    plan = planned(pool=bare)
+
+    assert plan.kept == ("faction",)
+    assert plan.unlabelled == ("rarity",)
+    assert planned().unlabelled == ()

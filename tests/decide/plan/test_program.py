@@ -35,7 +35,7 @@ def test_a_limit_without_bounds_always_holds():
 
 
 def test_a_lift_is_worth_something_up_to_its_room_and_a_loss_costs_as_much():
-    bends = Bends(np.array([[1.0]]), np.array([2.0]), np.array([1.5]), np.array([0.0]))
+    bends = Bends(np.array([[1.0]]), np.array([2.0]), np.array([1.5]))
 
     worths = [bends.worth(np.array([change])) for change in (-1, 0, 1, 2, 3)]
 
@@ -43,7 +43,7 @@ def test_a_lift_is_worth_something_up_to_its_room_and_a_loss_costs_as_much():
 
 
 def test_what_is_restrained_costs_when_it_gains_and_pays_nothing_when_it_loses():
-    bends = Bends(np.array([[0.5]]), np.array([0.0]), np.array([0.0]), np.array([4.0]))
+    bends = Bends(np.array([[-0.5]]), np.array([4.0]), np.array([0.0]))
 
     worths = [bends.worth(np.array([change])) for change in (-2, 0, 2)]
 
@@ -51,7 +51,7 @@ def test_what_is_restrained_costs_when_it_gains_and_pays_nothing_when_it_loses()
 
 
 def test_value_sums_copies_costs_and_bends():
-    bends = Bends(np.array([[0.0, 1.0]]), np.array([10.0]), np.array([5.0]), np.zeros(1))
+    bends = Bends(np.array([[0.0, 1.0]]), np.array([10.0]), np.array([5.0]))
     problem = program(
         [2, 0], [(0, 1, 2), (0, 1, 2)], [[-1, -3], [2, 1]], bends=bends, cost=0.25
     )

@@ -45,10 +45,9 @@ def programs(draw: st.DrawFn) -> Program:
         limits.append(Limit(of, weight, low, low + draw(st.integers(0, 5)), of=of))
     pull = np.array([[draw(WORTHS) for _ in range(items)] for _ in range(2)])
     bends = Bends(
-        pull,
-        np.array([draw(st.integers(0, 3)), 0.0]),
-        np.array([draw(st.floats(0, 3)), 0.0]),
-        np.array([0.0, draw(st.integers(0, 3))]),
+        np.vstack([pull, -pull]),
+        np.array([draw(st.integers(0, 3)) for _ in range(4)]),
+        np.array([draw(st.floats(-3, 3)) for _ in range(4)]),
     )
     cost = draw(st.floats(0, 1))
     return program(before, known, worth, *limits, bends=bends, cost=cost)
@@ -113,9 +112,7 @@ def random_program(items: int, seed: int) -> Program:
             limits.append(Limit("kept", weight, weight @ before, weight @ before))
     limits.append(Limit("budget", rng.uniform(0.3, 6, items), high=60, of="added"))
     limits += [Limit(of, np.ones(items), high=30, of=of) for of in ("added", "removed")]
-    bends = Bends(
-        rng.normal(0, 0.05, (2, items)), np.array([10.0, 0]), np.ones(2), np.array([0, 10.0])
-    )
+    bends = Bends(rng.normal(0, 0.05, (2, items)), np.array([10.0, 10.0]), np.array([1.0, 0.0]))
     known = [range(count + 1) for count in most]
     return program(before, known, worth, *limits, bends=bends, cost=0.25)
 

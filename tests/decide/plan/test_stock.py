@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 
 from tests.decide.planning import card_verdict, pool_verdict, spread
+from tests.decide.planning import stock as shelf_of
 from winrate_tools.decide.plan.stock import stock_of
 from winrate_tools.errors import CountError
 from winrate_tools.pools import Candidate, CandidateTable, PoolCard, PoolTable
@@ -87,3 +88,10 @@ def test_a_win_rate_is_an_effect_from_the_average_card():
 
     assert found.effect(0.5) == 0
     assert found.effect(0.6) == pytest.approx(np.log(1.5))
+
+
+def test_labels_are_those_that_cards_of_the_pool_carry():
+    cards = [PoolCard("a", 1, "Cog"), PoolCard("new", 1, "Cog", "rare", "tool")]
+
+    assert shelf_of(cards, [1, 0], [0.0] * 2).labels == ("faction",)
+    assert shelf_of(cards, [1, 1], [0.0] * 2).labels == ("faction", "rarity", "role")

@@ -66,3 +66,11 @@ def test_unknown_labels_are_not_shared():
     [found] = swaps_of(stock(cards, [1, 0], [0.0, 0.0]), np.array([-1, 1]))
 
     assert found.shared == ("slot",)
+
+
+def test_labels_that_set_two_cards_apart_are_told_where_both_are_known():
+    found = {(one.out, one.into): one for one in swaps_of(SHELF, CHANGE)}
+
+    assert found["out guest", "in guest"].unlike == ("rarity",)
+    assert found["out tool", "in tool"].unlike == ("faction",)
+    assert found["out lantern", "in lantern"].unlike == ("faction",)

@@ -70,12 +70,14 @@ def test_needs_are_shares_of_draws_beyond_the_lines():
     assert needs.below.tolist() == [0.5, 0]
     assert needs.above.tolist() == [0, 0.25]
     assert needs.room == pytest.approx([100 * (0.03 + 0.03 + 0.01) / 4, 0])
+    assert needs.up == pytest.approx([100 * (0.05 + 0.05 + 0.03 + 0.01) / 4, 100 * 0.035 / 4])
+    assert needs.down == pytest.approx([100 * (0.01 + 0.03) / 4, 100 * 0.135 / 4])
 
 
 def test_without_archetypes_nothing_is_needed():
     nothing = Play((), np.zeros((0, 2)), np.zeros(0), np.zeros(0))
 
-    assert [len(part) for part in needs_of(nothing, None, np.zeros((3, 0)))] == [0, 0, 0]
+    assert [len(part) for part in needs_of(nothing, None, np.zeros((3, 0)))] == [0] * 5
 
 
 def test_bends_weigh_needs_and_pull_in_points():
@@ -88,7 +90,42 @@ def test_bends_weigh_needs_and_pull_in_points():
         shelf, play, rows, needs_of(play, POOL, strengths), Goals(lift=3, restrain=7)
     )
 
-    assert bends.lift.tolist() == [3, 0]
-    assert bends.restrain.tolist() == [0, 7]
-    assert bends.room == pytest.approx([3, 0])
-    assert bends.pull == pytest.approx(25 * play.pulls(shelf.before, np.array([0.02, -0.04])))
+    pull = 25 * play.pulls(shelf.before, np.array([0.02, -0.04]))
+    drift = pull - pull.mean(axis=0)
+    assert bends.rate.tolist() == [3, 0, 0, 7, 7, 0, 0, 3]
+    assert bends.room == pytest.approx([3, 0, 0, 0, -5, 0, 0, -5])
+    assert bends.side == pytest.approx(np.vstack([pull, -pull, -drift, drift]))
+
+
+def test_no_archetype_is_pushed_over_a_line_for_nothing():
+    strengths = np.array([[0.5, 0.51]])
+    play = Play(PLAY.archetype, np.array([[1.0, 0], [0, 1]]), PLAY.counted, PLAY.share)
+
+    bends = bends_of(
+        SHELF,
+        play,
+        np.array([[0.2, -0.2]]),
+        needs_of(play, POOL, strengths),
+        Goals(lift=3, restrain=7),
+    )
+    costs = [bends.worth(np.array([0, copies])) for copies in (0, -1, 1)]
+
+    assert costs[0] == pytest.approx(-7 * (2 + 1) - 3 * (2 + 3))
+    assert costs[0] == max(costs)
+
+
+@pytest.mark.parametrize(
+    ("pool", "play"),
+    [(None, PLAY), (POOL, Play((), np.eye(2)[:0], np.zeros(0), np.zeros(0)))],
+    ids=["no lines", "no cards by archetype"],
+)
+def test_where_lines_or_cards_are_lacking_nothing_is_needed(pool, play):
+    needs = needs_of(play, pool, np.zeros((3, 2)))
+
+    assert [part.tolist() for part in needs] == [[0.0] * len(play.archetype)] * 5
+
+
+def test_one_card_at_least_is_dealt():
+    found = worth(Goals(strength=0.5, surplus=0, dealt=0.1), (4, -1))
+
+    assert found[0] == pytest.approx([2, 2, 2])

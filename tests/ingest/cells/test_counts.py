@@ -6,7 +6,7 @@ import pytest
 from tests.ingest.sheets import view
 from winrate_tools.errors import MappingError
 from winrate_tools.ingest.cells.counts import read_count, read_plain_number, readings, settled
-from winrate_tools.ingest.tables.read import inspect_cards, read_cards
+from winrate_tools.ingest.tables.cards import inspect_cards, read_cards
 
 
 def test_blank_is_unknown_and_zero_is_zero():

@@ -6,13 +6,12 @@ from tests.ingest.sheets import sheet
 from winrate_tools.errors import TableError
 from winrate_tools.ingest.cells.names import (
     contradictions,
-    fold,
     read_labels,
     read_names,
     tidy,
     unprintable,
 )
-from winrate_tools.ingest.tables.read import read_cards
+from winrate_tools.ingest.tables.cards import read_cards
 
 
 def notes(*lines: str, **options: object) -> str:
@@ -54,11 +53,6 @@ def test_names_are_trimmed_and_otherwise_kept():
     assert tidy("\ufeff Ash\u00a0Vine \u200b") == "Ash\u00a0Vine"
     assert tidy("Ash \r\n Vine") == "Ash Vine"
     assert tidy("a|b  <i>") == "a|b  <i>"
-
-
-def test_folding_joins_case_blanks_and_composed_accents():
-    assert fold("  STRASSE  e\u0301 ") == fold("Stra\u00dfe \u00c9")
-    assert fold("Ash Vine") != fold("Ashvine")
 
 
 @pytest.mark.parametrize(

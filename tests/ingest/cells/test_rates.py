@@ -11,7 +11,7 @@ from winrate_tools.ingest.cells.rates import (
     read_rates,
     rebuild_wins,
 )
-from winrate_tools.ingest.tables.read import read_cards
+from winrate_tools.ingest.tables.cards import read_cards
 
 
 def test_wins_from_a_rate_say_how_far_off_they_can_be():
@@ -100,3 +100,22 @@ def test_the_players_rate_lies_strictly_between_0_and_1():
 
     np.testing.assert_array_equal(part.numbers["player_rate"], [np.nan, 0.52, np.nan, np.nan])
     assert [found.row for found in part.findings] == [0, 2]
+
+
+@pytest.mark.parametrize(
+    "cell", ["0.5429999999999999", "0.5430000000000001", "54.29999999999999"]
+)
+def test_a_rate_that_a_computer_worked_out_is_read_as_it_was_meant(cell: str):
+    other = "55.5" if cell.startswith("54") else "0.555"
+    table = read_cards(f"Card,Games,Win rate\nA,755,{cell}\nB,2000,{other}\n".encode())
+
+    assert table.wins.tolist() == [410, 1110]
+
+
+def test_a_rate_in_full_is_held_to_the_digits_that_a_computer_gets_right():
+    table = read_cards(
+        b"Card,Games,Win rate\nA,698,0.5429799426934097\nB,7,0.5714285714285714\n"
+    )
+
+    assert table.wins.tolist() == [379, 4]
+    assert "exact" in "\n".join(table.source.notes)

@@ -3,7 +3,7 @@
 import pytest
 
 from winrate_tools.errors import Problem, TableError
-from winrate_tools.ingest.tables.read import inspect_cards, read_cards
+from winrate_tools.ingest.tables.cards import inspect_cards, read_cards
 
 FULL = (
     "Card,Games,Wins,Win %,Archetype,Drafted,Played,Unheld games,Unheld wins,Mean pick,"

@@ -110,3 +110,41 @@ def test_a_contradiction_is_held_against_a_row_that_nothing_agrees_with():
     assert found.retold == {2: 0}
     assert [one.problem.place for one in found.findings] == ["cards.csv:5:3"]
     assert "2-0 on line 3, 2-1 here" in found.findings[0].problem.message
+
+
+@pytest.mark.parametrize(
+    "row",
+    [
+        f"Bo,Ada,1,2,{DAY},Bells,Lamps",
+        f"Bo,Ada,2,0,{DAY},Bells,Kites",
+        f"Bo,Ada,2,0,{DAY},,Lamps",
+    ],
+)
+def test_on_one_day_with_other_decks_it_was_another_match_and_is_said(row: str):
+    found = sides(f"Ada,Bo,2,1,{DAY},Kites,Moths", row)
+
+    assert (found.retold, found.findings) == ({}, ())
+    assert found.notes == (
+        "rows of both players on one day that name other decks count as two matches: line 2 "
+        "and line 3",
+    )
+
+
+@pytest.mark.parametrize("decks", ["Moths,Moorlicher", "Moths,", ","])
+def test_a_slip_in_a_deck_or_an_unknown_one_makes_no_second_match(decks: str):
+    found = sides(f"Ada,Bo,2,1,{DAY},Moorlichter,Moths", f"Bo,Ada,2,0,{DAY},{decks}")
+
+    assert len(found.findings) == 1
+    assert found.notes == ()
+
+
+def test_a_contradiction_is_sought_among_rows_of_the_same_decks_first():
+    found = sides(
+        f"Ada,Bo,2,0,{DAY},Lamps,Bells",
+        f"Ada,Bo,2,1,{DAY},Kites,Moths",
+        f"Bo,Ada,2,1,{DAY},Moths,Kites",
+    )
+
+    [wrong] = found.findings
+    assert "2-1 on line 3" in wrong.problem.message
+    assert found.notes == ()

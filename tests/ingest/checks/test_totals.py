@@ -6,7 +6,7 @@ import pytest
 from tests.ingest.sheets import view
 from winrate_tools.errors import TableError
 from winrate_tools.ingest.checks.totals import find_totals
-from winrate_tools.ingest.tables.read import read_cards
+from winrate_tools.ingest.tables.cards import read_cards
 
 
 def test_a_total_needs_the_name_and_the_sum():

@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 
 from tests.ingest.logs_on_disk import quoted
 from winrate_tools.errors import TableError
-from winrate_tools.ingest.large import large
-from winrate_tools.ingest.large.large import Choices, inspect_large, is_large
-from winrate_tools.ingest.tables.read import inspect_cards, read_cards
+from winrate_tools.ingest.large import large, size
+from winrate_tools.ingest.large.large import Choices, inspect_large
+from winrate_tools.ingest.tables.cards import inspect_cards, read_cards
 from winrate_tools.ingest.text import blocks, text_stream
 from winrate_tools.tables import LABELS, NUMBERS
 
@@ -32,7 +32,7 @@ rows = st.lists(cells, min_size=4, max_size=40)
 @pytest.fixture
 def streaming(monkeypatch):
     """Let every file stream, a few bytes at a time."""
-    monkeypatch.setattr(large, "LARGE", 0)
+    monkeypatch.setattr(size, "LARGE", 0)
     monkeypatch.setattr(blocks, "SIZE", 150)
     monkeypatch.setattr(text_stream, "HEAD", 400)
 
@@ -218,27 +218,12 @@ def test_many_problems_stop_the_reading(tmp_path, streaming, monkeypatch):
 
     assert 5 <= len(inspect_large(path, Choices()).problems) < 30
     notes = inspect_large(path, Choices(skip_bad=True)).notes
-    assert notes[-1] == "left out: 195 rows more"
-
-
-def test_only_large_files_of_text_stream(tmp_path, monkeypatch):
-    path = _kept(tmp_path, HEAD)
-
-    assert not is_large(path)
-    assert not is_large(HEAD.encode())
-    assert not is_large("-")
-    assert not is_large(tmp_path / "missing.csv")
-    monkeypatch.setattr(large, "LARGE", 2 * len(HEAD))
-    assert not is_large(str(path))
-    path.write_bytes(gzip.compress(HEAD.encode()))
-    assert is_large(str(path))
-    path.write_bytes(b"PAR1" + bytes(3 * len(HEAD)))
-    assert not is_large(path)
-    assert is_large(_kept(tmp_path, 2 * HEAD))
+    assert notes[-1].startswith("left out: 200 rows, lines ")
+    assert " and 195 more; the first, " in notes[-1]
 
 
 def test_a_large_table_is_read_without_the_user_noticing(tmp_path, monkeypatch):
-    monkeypatch.setattr(large, "LARGE", 0)
+    monkeypatch.setattr(size, "LARGE", 0)
     table = read_cards(_kept(tmp_path, HEAD))
 
     assert_same_table(table, read_cards(HEAD.encode()))

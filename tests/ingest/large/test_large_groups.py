@@ -14,7 +14,7 @@ def gathered(*batches, **columns) -> Groups:
     groups = Groups()
     at = 0
     for cards in batches:
-        labels = np.array([[card, -1, -1] for card in cards])
+        labels = np.array([[card, -1, -1] for card in cards]).T
         group, _ = groups.of(labels, np.arange(at, at + len(cards)))
         part = {
             role: np.array(column[at : at + len(cards)], dtype=float)
@@ -28,10 +28,10 @@ def gathered(*batches, **columns) -> Groups:
 def test_groups_are_numbered_by_first_appearance_over_batches():
     groups = Groups()
     first, again = groups.of(
-        np.array([[3, 0, -1], [1, 0, -1], [3, 0, -1]]), np.array([5, 6, 7])
+        np.array([[3, 0, -1], [1, 0, -1], [3, 0, -1]]).T, np.array([5, 6, 7])
     )
     second, later = groups.of(
-        np.array([[3, 0, 2], [1, 0, -1], [3, 0, 2]]), np.array([8, 9, 10])
+        np.array([[3, 0, 2], [1, 0, -1], [3, 0, 2]]).T, np.array([8, 9, 10])
     )
 
     assert (first.tolist(), again.tolist()) == ([0, 1, 0], [False, False, True])
@@ -79,4 +79,4 @@ def test_more_cells_than_can_be_held_are_refused(monkeypatch):
     monkeypatch.setattr(module, "MOST_CELLS", 8)
 
     with pytest.raises(TableError, match="too many to hold"):
-        Groups().of(np.array([[8, 0, 0]]), np.array([1]))
+        Groups().of(np.array([[8, 0, 0]]).T, np.array([1]))

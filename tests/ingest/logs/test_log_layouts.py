@@ -1,11 +1,14 @@
 """The three layouts of a log."""
 
+import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from tests.ingest.logs_on_disk import Game, log_lines, written
 from winrate_tools.ingest.logs import log_layouts as module
 from winrate_tools.ingest.logs.careful_rows import careful_rows
-from winrate_tools.ingest.logs.log_layouts import Last, read_games
+from winrate_tools.ingest.logs.log_layouts import Last, filled_places, read_games
 from winrate_tools.ingest.logs.log_reader import LogReader
 from winrate_tools.ingest.logs.log_roles import find_log_roles
 from winrate_tools.ingest.logs.log_rows import text_key
@@ -63,3 +66,10 @@ def test_more_held_than_there_are_is_found_wherever_it_stands(dense, monkeypatch
     reading, _ = read("game,won,cards,held\n" + "\n".join(rows) + "\n")
 
     assert [trouble[:2] for trouble in reading.troubles] == [(5, 4)]
+
+
+@given(st.lists(st.sampled_from([0, 0, 0, 1, 99]), max_size=30))
+def test_filled_places_are_those_of_counts_above_none(counts):
+    copies = np.array(counts, dtype=np.uint8)
+
+    assert filled_places(copies).tolist() == np.flatnonzero(copies).tolist()

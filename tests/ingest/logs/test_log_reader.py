@@ -6,6 +6,7 @@ import pytest
 
 from winrate_tools.errors import TableError
 from winrate_tools.ingest.logs.careful_rows import careful_rows
+from winrate_tools.ingest.logs.folded_rows import folded_rows
 from winrate_tools.ingest.logs.log_reader import LogReader, placed, problem_error
 from winrate_tools.ingest.logs.log_roles import find_log_roles
 from winrate_tools.ingest.logs.quick_rows import quick_rows
@@ -95,3 +96,74 @@ def test_problems_are_gathered_in_file_order():
     assert str(error) == "log.csv: 2 problems; first: log.csv:2:1: wrong 1"
     assert [problem.message for problem in error.problems] == ["wrong 1", "wrong 3"]
     assert str(problem_error("log.csv", found[:1])).startswith("log.csv: 1 problem; ")
+
+
+def long_reader(header: str, rows: list[str]) -> LogReader:
+    head = read_grid("\n".join([header, *rows, ""]), "log.csv")
+    return LogReader(head, find_log_roles(head, {}), Tally())
+
+
+@pytest.mark.parametrize(
+    ("header", "rows", "varying"),
+    [
+        ("game,won,card", ["1,yes,Fox", "1,yes,Moth", "1,yes,Fox"], (3,)),
+        ("game,won,card,held", ["1,yes,Fox,1", "1,yes,Moth,1", "1,yes,Fox,0"], (3, 4)),
+        ("game,won,card", ["1,yes,Fox", "1,yes,Moth", "1,yes,Fox", "2,no,Fox"], ()),
+        ("game,card,won", ["1,Fox,yes", "1,Moth,yes", "1,Fox,yes"], ()),
+        ("game,held,won,card", ["1,1,yes,Fox", "1,1,yes,Moth", "1,1,yes,Fox"], ()),
+    ],
+)
+def test_rows_are_folded_where_games_have_many_and_cards_stand_last(header, rows, varying):
+    assert long_reader(header, rows).wanted.varying == varying
+
+
+def folded_blocks(*texts: str, keep=None) -> Tally:
+    """Count the blocks of a long log, folded."""
+    log = long_reader("game,won,card,held", ["1,yes,Fox,1", "1,yes,Moth,1", "1,yes,Fox,0"])
+    log.keep = keep
+    line = 2
+    for text in texts:
+        block = Block(text.encode(), line)
+        rows = folded_rows(block, log.head, log.wanted)
+        assert rows.lists
+        log.add(rows, lambda block=block: careful_rows(block, log.head, log.wanted))
+        line += text.count("\n")
+    if log.findings:
+        raise problem_error("log.csv", log.findings)
+    return log.tally
+
+
+def test_a_folded_game_goes_on_over_blocks_and_over_runs():
+    tally = folded_blocks(
+        "1,yes,Fox,1\n1,yes,Moth,0\n", "1,YES,Fox,0\n1,yes,Fox,1\n2,no,Moth,1\n"
+    )
+    table = tally.card_table()
+
+    assert tally.games == 2
+    assert table.card == ("Fox", "Moth")
+    assert table.games.tolist() == [2, 1]
+    assert table.wins.tolist() == [2, 0]
+    assert table.unheld_games.tolist() == [1, 1]
+
+
+@pytest.mark.parametrize(
+    ("text", "place"),
+    [
+        ("1,yes,Fox,1\n1,yes,,0\n", "log.csv:3:3"),
+        ("1,yes,Fox,1\n1,yes,Fox,?\n", "log.csv:3:4"),
+        ("1,yes,Fox,1\n1,no,Fox,0\n", "log.csv:3:2"),
+        ("1,yes,Fox,1\n1,yes,Fox,1\n2,no,Fox,0\n2,no,Fox,0\n1,yes,Fox,1\n", "log.csv:6:1"),
+    ],
+)
+def test_what_is_wrong_in_a_folded_block_has_its_line(text, place):
+    with pytest.raises(TableError) as caught:
+        folded_blocks(text)
+
+    assert [problem.place for problem in caught.value.problems] == [place]
+
+
+def test_folded_blocks_are_kept_row_by_row():
+    kept = []
+    folded_blocks("1,yes,Fox,1\n1,yes,Moth,0\n", keep=kept.append)
+
+    assert [(rows.rows, dict(rows.lists)) for rows in kept] == [(2, {})]

@@ -3,8 +3,9 @@
 import duckdb
 import pytest
 
+from winrate_tools.ingest.logs.log_head import described_log
 from winrate_tools.ingest.logs.log_sql import log_sql
-from winrate_tools.ingest.logs.logs import described_log, tally_logs
+from winrate_tools.ingest.logs.logs import tally_logs
 from winrate_tools.simulate.logs import log_text, simulate_log
 from winrate_tools.simulate.world import World
 

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from tests.ingest.logs_on_disk import CARDS, Game, counted, games, log_lines, written
 from winrate_tools.errors import MappingError, SettingError, TableError
-from winrate_tools.ingest.logs.logs import described_log, is_parquet, tally_logs
+from winrate_tools.ingest.logs.logs import tally_logs
 from winrate_tools.ingest.text import blocks, text_stream
 from winrate_tools.simulate.history import card_table, design_effect, simulate
 from winrate_tools.simulate.logs import log_text, simulate_log
@@ -304,16 +304,6 @@ def test_what_nobody_can_tell_is_asked(tmp_path):
         tallied(tmp_path, "won,card\nyes,Fox\nno,Moth\n")
     with pytest.raises(MappingError, match="could both be won"):
         tallied(tmp_path, "game,won,result,cards\n1,yes,1,Fox|Moth\n")
-
-
-def test_a_log_is_described_without_counting_it(tmp_path):
-    path = tmp_path / "log.csv"
-    path.write_text("game,won,cards\n1,yes,Fox|Moth\n")
-    head, roles = described_log(str(path))
-
-    assert (head.headers, roles.layout, roles.mark) == (("game", "won", "cards"), "list", "|")
-    assert not is_parquet(str(path))
-    assert not is_parquet("-")
 
 
 def test_a_log_of_draws_alone_is_told_so(tmp_path):

@@ -52,7 +52,9 @@ def test_other_counts_are_read_as_with_care(data):
     assert np.array_equal(quick.copies, careful.copies)
 
 
-@pytest.mark.parametrize("data", [b"2,yes,1,0,1\n", b"2,yes,x,0,1,0\n", b"2,yes,1,0,1,0,1\n"])
+@pytest.mark.parametrize(
+    "data", [b"2,yes,1,0,1\n", b"2,yes,x,0,1,0\n", b"2,yes,1,0,1,0,1\n", b"1,0\n"]
+)
 def test_lines_that_do_not_fit_are_left_to_care(data):
     assert quick_wide_rows(Block(PLAIN + data, 2), HEAD, WANTED) is None
 

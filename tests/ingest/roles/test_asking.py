@@ -7,7 +7,7 @@ import pytest
 from tests.ingest.sheets import sheet
 from winrate_tools.errors import MappingError
 from winrate_tools.ingest.roles.asking import guess, paste_line, unclear
-from winrate_tools.ingest.tables.read import read_cards
+from winrate_tools.ingest.tables.cards import read_cards
 
 BRIEF = "Card,Games,Wins\nAsh Vine,12,7\nTin Moth,9,4\n"
 TABLE = ("x,y,z,r", "Ash,12,7,0.5", "Tin,9,4,1.5", "Elk,8,8,2.5")
@@ -151,3 +151,21 @@ def test_an_option_names_a_column_so_that_a_shell_leaves_it_alone(header: str, o
 
     assert line == f"--map card={option}"
     assert shlex.split(line)[1] == f"card={option.strip(chr(34))}"
+
+
+SPLIT = "a,b,c,d,e\n" + "".join(
+    f"Card {n},{style},{league},{50 + n},{20 + n}\n"
+    for n in range(6)
+    for style in ("Kites", "Moths", "Bells")
+    for league in ("low", "high")
+)
+
+
+def test_what_tells_repeated_rows_apart_is_asked_for_in_the_same_line():
+    with pytest.raises(MappingError) as caught:
+        read_cards(SPLIT.encode())
+
+    assert "\n  b and c together tell the rows apart\n" in str(caught.value)
+    assert caught.value.candidates[0]["archetype"] == 2
+    table = read_cards(SPLIT.encode(), columns=pasted(str(caught.value)))
+    assert (len(table), table.strata) == (36, ("archetype", "skill_band"))

@@ -5,7 +5,7 @@ import pytest
 from tests.ingest.sheets import sheet
 from winrate_tools.errors import MappingError, SettingError
 from winrate_tools.ingest.roles.mapping import did_you_mean, resolve_mapping
-from winrate_tools.ingest.tables.read import read_cards
+from winrate_tools.ingest.tables.cards import read_cards
 
 BRIEF = "Card,Games,Wins\nAsh Vine,12,7\nTin Moth,9,4\n"
 GRID = sheet("Card,Win %,3,,Games", "Ash,50,1,2,4").grid

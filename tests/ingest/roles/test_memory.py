@@ -7,7 +7,7 @@ import pytest
 
 from winrate_tools.errors import OutputError, SettingError
 from winrate_tools.ingest.roles.memory import header_key, remember_mapping, remembered_mapping
-from winrate_tools.ingest.tables.read import inspect_cards, read_cards
+from winrate_tools.ingest.tables.cards import inspect_cards, read_cards
 
 HEADERS = ("Karte", "Partien", 'Sie"ge\\')
 MAPPING = {"card": "Karte", "games": 2, "wins": 'Sie"ge\\'}

@@ -6,7 +6,14 @@ from pathlib import Path
 import pytest
 
 from winrate_tools.ingest.roles.kinds import ARCHETYPES, CANDIDATES, CARDS, KINDS, MATCHES, POOL
-from winrate_tools.ingest.roles.recognition import other_kind, recognised, spoken, unlike
+from winrate_tools.ingest.roles.recognition import (
+    other_kind,
+    recognised,
+    recognised_rows,
+    speaks_of_games,
+    spoken,
+    unlike,
+)
 
 SAMPLE = Path(__file__).parent.parent.parent.parent / "sample_data"
 SAMPLES = {
@@ -94,3 +101,50 @@ def test_another_kind_is_named_only_if_nothing_of_it_is_missing(headers, kind, o
 )
 def test_a_table_is_misread_only_as_what_it_is_not(headers, kind, misread: bool):
     assert unlike(headers.split(","), kind) == misread
+
+
+MANY = ",".join(f"Card {n}" for n in range(10))
+
+
+@pytest.mark.parametrize(
+    ("headers", "is_log"),
+    [
+        ("game,won,cards", True),
+        ("won,cards", True),
+        ("game,archetype,won,card,held", True),
+        ("Spiel,Sieg,Karte", True),
+        (f"game,won,{MANY}", True),
+        (f"game,won,{MANY[:-7]}", False),
+        (f"game,{MANY}", False),
+        (f"won,{MANY}", False),
+        ("won,card", False),
+        ("card,games,wins", False),
+        ("card,games,won,cards", False),
+        (f"Name,Games,Win,{MANY}", False),
+        ("player,opponent,won,lost,cards", False),
+        ("player,opponent,won,cards", False),
+        ("game,cards", False),
+    ],
+)
+def test_a_log_is_told_from_tables(headers: str, is_log: bool):
+    assert speaks_of_games(headers.split(",")) == is_log
+
+
+def test_an_archetype_beside_what_only_cards_have_speaks_for_cards():
+    assert recognised(["Picture", "Archetype", "Rarity"]) is CARDS
+    assert recognised(["Picture", "Archetype", "Faction"]) is ARCHETYPES
+
+
+def test_rows_that_repeat_an_archetype_list_something_else():
+    headers = ["Picture", "Archetype", "Skill band", "x"]
+    bands = [("Kites", "new"), ("Kites", "old"), ("Moths", "new")]
+    once = [["p", *band, "1"] for band in bands]
+    cards = [[picture, *band, "1"] for band in bands for picture in "pq"]
+
+    assert recognised_rows(headers, once) is ARCHETYPES
+    assert recognised_rows(headers, cards) is CARDS
+    assert recognised_rows(headers, cards, {"archetype"}) is ARCHETYPES
+
+
+def test_rows_of_a_pool_may_repeat_what_they_like():
+    assert recognised_rows(["Card", "Copies"], [["A", "1"], ["A", "1"]]) is POOL

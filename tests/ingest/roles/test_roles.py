@@ -6,7 +6,7 @@ import pytest
 
 from winrate_tools.columns import CARD_ROLES
 from winrate_tools.errors import MappingError
-from winrate_tools.ingest.tables.read import inspect_cards, read_cards
+from winrate_tools.ingest.tables.cards import inspect_cards, read_cards
 
 FILES = 200
 GOOD_ENOUGH = 0.95
@@ -163,3 +163,10 @@ def test_roles_are_right_in_95_of_100_files_with_meaningless_headers_and_never_w
 
     assert right / FILES >= GOOD_ENOUGH
     assert wrong == 0
+
+
+def test_a_loose_word_for_a_label_names_no_column_of_numbers():
+    text = "Karte,Häufigkeit,Spiele,Siege\nAsh,{},9,4\nElk,{},8,3\n"
+
+    assert "rarity" in inspect_cards(text.format("selten", "oft").encode()).roles
+    assert "rarity" not in inspect_cards(text.format(12, 7).encode()).roles

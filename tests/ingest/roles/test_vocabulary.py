@@ -50,6 +50,21 @@ def test_every_name_and_heading_of_the_glossary_is_understood(name: str):
         ("Datum (TT.MM.JJJJ)", "day_first_date"),
         ("Date (MM/DD/YYYY)", "month_first_date"),
         ("", None),
+        ("Häufigkeit", "rarity"),
+        ("Schützen", "protected"),
+        ("Deck des Gegners", "opponent_archetype"),
+        ("Deck de l'adversaire", "opponent_archetype"),
+        ("Angefangen", "first_seat"),
+        ("Begonnen", "first_seat"),
+        ("A commencé", "first_seat"),
+        ("Höchstens", "copies"),
+        ("Como máximo", "copies"),
+        ("Bund", "faction"),
+        ("Könnensstufe", "skill_band"),
+        ("Livello di gioco", "skill_band"),
+        ("Bauweise", "archetype"),
+        ("Tipo di mazzo", "archetype"),
+        ("Erfolgsquote", "win_rate"),
     ],
 )
 def test_plain_words_of_several_languages_are_understood(header: str, role: str | None):
@@ -114,3 +129,8 @@ def test_headers_that_read_alike_are_equal(header: str):
 def test_an_apostrophe_s_is_heard_as_it_is_spoken():
     assert normalise("Players' rate") == normalise("players rate")
     assert normalise("player\u2019s rate") == "players rate"
+
+
+@pytest.mark.parametrize("header", ["Bund", "Häufigkeit", "Höchstens", "Erfolge"])
+def test_words_that_may_mean_something_else_are_loose(header: str):
+    assert plain_role(header) is None

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from winrate_tools.errors import TableError
 from winrate_tools.ingest.text import blocks as blocks_module
-from winrate_tools.ingest.text.blocks import blocks, line_count, record_end
+from winrate_tools.ingest.text.blocks import PIECE, blocks, line_count, record_end
 
 records = st.lists(
     st.sampled_from(["a,1", '"b\nc",2', '"d ""e""",3', "", "f,\u00e4"]), min_size=1, max_size=20
@@ -53,3 +53,4 @@ def test_a_record_ends_at_the_last_line_end_outside_quotes(data, end):
 
 def test_every_kind_of_line_end_counts_once():
     assert line_count(b"a\nb\r\nc\rd") == 3
+    assert line_count(b"a\n" * PIECE) == PIECE

@@ -10,7 +10,7 @@ import pyarrow.parquet as pq
 import pytest
 
 from winrate_tools.errors import MappingError, TableError
-from winrate_tools.ingest.tables.read import inspect_cards, read_cards
+from winrate_tools.ingest.tables.cards import inspect_cards, read_cards
 from winrate_tools.ingest.text import parquet as module
 from winrate_tools.ingest.text.parquet import read_parquet
 
@@ -72,7 +72,7 @@ def test_parquet_without_rows_is_refused():
         (pa.array([1, None], pa.uint8()), ["1", ""]),
         (pa.array([1e-7, 1e22]), ["0.0000001", "10000000000000000000000.0"]),
         (pa.array([0.1, float("nan")], pa.float32()), ["0.1", ""]),
-        (pa.array([0.25, None], pa.float16()), ["0.25", ""]),
+        (pa.array([np.float16(0.25), None], pa.float16()), ["0.25", ""]),
         (pa.array([1e-7, None]).dictionary_encode(), ["0.0000001", ""]),
         (pa.array([float("inf"), 1.0]), ["inf", "1.0"]),
         (

@@ -11,7 +11,7 @@ from types import SimpleNamespace
 import pytest
 
 from winrate_tools.errors import TableError
-from winrate_tools.ingest.tables.read import read_cards
+from winrate_tools.ingest.tables.cards import read_cards
 from winrate_tools.ingest.text import source as module
 from winrate_tools.ingest.text.source import load
 

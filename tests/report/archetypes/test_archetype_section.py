@@ -5,9 +5,8 @@ import re
 import pytest
 
 from tests.report.archetype_pools import POOL, judged, pooled
-from winrate_tools.decide.archetypes.archetype_verdicts import ArchetypeCaution
+from winrate_tools.report.archetypes.archetype_cautions import cautions
 from winrate_tools.report.archetypes.archetype_section import (
-    CAUTIONS,
     archetype_report,
     archetype_section,
     archetype_sentence,
@@ -35,8 +34,7 @@ def test_an_underpowered_archetype_has_its_sentences():
     assert archetype_sentence(BY_NAME["Bells"], POOL) == (
         "over 19 in 20 (almost surely) that it wins less than 53.0%. Best estimate 50.4% "
         "(8 in 10 range: 49.1 to 51.7%) from 12,345 games. Against the mean it stands at -4.6 "
-        "points: about +0.4 from its cards (8 in 10 range: -0.6 to +1.4), the rest from its "
-        "plan and synergy: a split under assumptions, not a fact. Cards that drag it most: Tin "
+        "points: +0.4 (-0.6 to +1.4) by its cards, we assume. Cards that drag it most: Tin "
         "Moth (-0.3, 19 in 20), a|b (-0.1, 14 in 20); cards that carry it most: Elm Bell "
         "(+0.5, over 19 in 20)."
     )
@@ -124,19 +122,33 @@ def test_the_table_has_a_row_for_each_archetype_and_a_mark_for_each_verdict():
     ]
     assert table.rows[0] == (
         "Bells", "12,345", "50.0%", "50.4%", "49.1 to 51.7%", "over 19 in 20 below",
-        "▼ underpowered", "settled", "+0.4", "-5.0",
+        "▼ underpowered", "settled", "+0.4 (-0.6 to +1.4)", "-5.0 (-6.6 to -3.4)",
     )  # fmt: skip
     assert len(table.tones) == 6
 
 
-@pytest.mark.parametrize("caution", ArchetypeCaution.__args__)
-def test_every_caution_is_a_sentence_of_the_section(caution):
-    pool = pooled(judged("Any", 0.55), counted=9.0, warnings=(caution,))
+def test_what_limits_the_verdicts_closes_the_section():
+    pool = pooled(judged("Any", 0.55), counted=9.0, warnings=("unlabelled", "unmatched"))
     blocks = archetype_section(pool).blocks
 
-    assert isinstance(blocks[-1], Paragraph)
-    assert blocks[-1].text == CAUTIONS[caution](pool)
-    assert blocks[-1].text.endswith(".")
+    assert [block.text for block in blocks[-2:]] == list(cautions(pool))
+
+
+@pytest.mark.parametrize(
+    ("mean", "told"),
+    [
+        (None, ""),
+        (0.55, ""),
+        (
+            0.5643,
+            " The cards' mean of 56.43% counts a game once a card, this one once a deck.",
+        ),
+    ],
+)
+def test_the_cards_mean_is_told_from_that_of_all_games_where_they_differ(mean, told):
+    first = archetype_section(POOL, cards_mean=mean).blocks[0]
+
+    assert first.text.partition("the same mix of players.")[2] == told
 
 
 def test_worked_out_games_are_told_with_their_assumption():

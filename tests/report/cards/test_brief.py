@@ -93,7 +93,7 @@ def test_without_cuts_traps_archetypes_and_doubts_little_is_left(make_card, make
     said = lines(make_pool(make_card("River Bell", 0.56)), source)
 
     assert said[2:] == [
-        "No card is called cut.",
+        "No card is called cut. Of the 1 card called keep, expect under 0.1 to be weak.",
         "From cards.csv, games that count: held; winrate_tools 0.1.0.",
     ]
 

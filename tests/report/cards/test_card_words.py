@@ -101,3 +101,9 @@ def test_ranks_are_ranges_whichever_end_comes_first(make_card):
     card = make_card("Ash Vine", 0.49, rank_low=1240, rank_high=3)
 
     assert card_words.ranks(card) == "3 to 1,240"
+
+
+def test_games_that_may_settle_a_card_or_not_say_so_in_a_cell(make_card):
+    card = make_card("Ash Vine", 0.49, games_needed=None, games_worth=1910, chance_worth=0.4)
+
+    assert card_words.games_needed(card) == "1,900 or never"

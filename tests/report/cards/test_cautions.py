@@ -4,8 +4,9 @@ from typing import get_args
 
 import pytest
 
+from winrate_tools.decide.cards.lacking import FEWEST_CARDS
 from winrate_tools.decide.cards.verdicts import Caution
-from winrate_tools.report.cards.cautions import cautions
+from winrate_tools.report.cards.cautions import LACKS, MISFITS, cautions
 
 
 @pytest.mark.parametrize("warning", get_args(Caution))
@@ -50,3 +51,12 @@ def test_what_was_assumed_of_runs_is_shown(warning: str, make_pool):
     [sentence] = cautions(make_pool(warnings=(warning,), design_effect=1.75))
 
     assert "1.75" in sentence
+
+
+def test_how_many_cards_are_too_few_is_said_as_it_is():
+    assert f"Fewer than {FEWEST_CARDS} cards have games" in LACKS["few cards"]
+
+
+def test_each_warning_has_one_place():
+    assert not LACKS.keys() & MISFITS.keys()
+    assert LACKS.keys() | MISFITS.keys() == set(get_args(Caution))

@@ -54,7 +54,7 @@ def test_headers_that_say_their_role_are_not_repeated(pool):
         (
             {"warnings": ("no usage", "few cards")},
             "Limits",
-            "judged by the pool as a whole. So",
+            "judged by the pool as a whole. Fewer",
         ),
         ({"is_learnt": True, "allowance": 0.31}, "Allowance", "was learnt from the pool"),
         ({"is_learnt": True, "allowance": 0.31}, "Allowance", "31% of what sets the records"),
@@ -90,3 +90,28 @@ def test_how_sure_is_sure_is_explained_as_it_is_printed(sure, range_name, said, 
 
     assert said in entries["Verdict"]
     assert f"lies inside is {range_name}." in entries[f"{range_name} range"]
+
+
+@pytest.mark.parametrize(
+    ("facts", "apart"),
+    [
+        ({}, None),
+        ({"factions": ("Wick", "Cog")}, "its faction"),
+        ({"strata": ("archetype",), "factions": ("Wick", "Cog")}, "its archetypes"),
+        ({"strata": ("skill_band",)}, "its players"),
+        ({"strata": ("archetype", "skill_band")}, "its archetypes and its players"),
+    ],
+)
+def test_where_company_is_known_an_estimate_may_lie_farther_out_than_the_record(
+    facts, apart, make_pool
+):
+    section = how_to_read(make_pool(**facts))
+    said = {entry.lead: entry.text for entry in section.blocks[0].items}["Estimate"]
+
+    farther = (
+        f"What {apart} would have won anyway is taken off first, so it may also lie "
+        "farther out."
+    )
+    assert "It lies nearer to the pool than the raw win rate does" in said
+    assert (farther in said) == (apart is not None)
+    assert said.endswith("is luck.") == (apart is None)

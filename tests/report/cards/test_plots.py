@@ -12,37 +12,33 @@ STARTS = {".png": b"\x89PNG", ".svg": b"<?xml", ".pdf": b"%PDF"}
 
 
 @pytest.mark.parametrize("ending", STARTS)
-def test_the_ending_decides_and_the_same_pool_gives_the_same_bytes(ending, pool, tmp_path):
-    first, second = tmp_path / f"a{ending}", tmp_path / f"b{ending.upper()}"
+def test_the_ending_decides_and_the_same_pool_gives_the_same_bytes(ending, pool):
+    picture = plot(pool, ending)
 
-    plot(pool, first)
-    plot(pool, second)
-    assert first.read_bytes().startswith(STARTS[ending])
-    assert first.read_bytes() == second.read_bytes()
+    assert picture.startswith(STARTS[ending])
+    assert picture == plot(pool, ending.upper())
 
 
-def test_another_ending_is_refused(pool, tmp_path):
-    with pytest.raises(OutputError, match=r"end in \.png, \.svg, \.pdf, got cuts\.gif"):
-        plot(pool, tmp_path / "cuts.gif")
+@pytest.mark.parametrize(("ending", "got"), [(".gif", r"\.gif"), ("", "no ending")])
+def test_another_ending_is_refused(ending, got, pool):
+    with pytest.raises(OutputError, match=rf"end in \.png, \.svg, \.pdf, got {got}"):
+        plot(pool, ending)
 
-    assert list(tmp_path.iterdir()) == []
 
-
-def test_without_matplotlib_the_extra_is_named(monkeypatch, pool, tmp_path):
+def test_without_matplotlib_the_extra_is_named(monkeypatch, pool):
     monkeypatch.setitem(sys.modules, "matplotlib", None)
 
     with pytest.raises(MissingExtraError, match=r'pip install "winrate_tools\[plot\]"'):
-        plot(pool, tmp_path / "cuts.png")
+        plot(pool, ".png")
 
 
 def test_names_stay_names_whatever_a_formula_or_the_font_would_make_of_them(
-    make_card, make_pool, tmp_path
+    make_card, make_pool
 ):
     names = ["$x$", "a|b <i>", r"\frac", "灯", "a_b"]
     pool = make_pool(*(make_card(name, 0.5) for name in names))
 
-    plot(pool, tmp_path / "cuts.svg")
-    text = (tmp_path / "cuts.svg").read_text(encoding="utf-8")
+    text = plot(pool, ".svg").decode()
     assert [
         name for name in ("$x$", "a|b &lt;i&gt;", r"\frac", "灯", "a_b") if name not in text
     ] == []
@@ -67,6 +63,15 @@ def test_the_weakest_stand_on_top(pool):
     low, high = drawn(pool).axes[0].get_ylim()
 
     assert low > high
+
+
+def test_a_picture_grows_by_a_row_a_card(make_card, make_pool):
+    short, tall = (
+        drawn(make_pool(*(make_card(f"Lamp {n}", 0.5) for n in range(count)))).get_figheight()
+        for count in (10, 30)
+    )
+
+    assert tall - short == pytest.approx(20 * plots.ROW)
 
 
 def test_a_huge_pool_still_fits_a_picture(monkeypatch, pool):

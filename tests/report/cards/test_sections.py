@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import pytest
 
+from tests.report.archetype_pools import POOL as ARCHETYPES
 from winrate_tools.report.cards import sections
 from winrate_tools.report.document import Document, Entries, Paragraph, Section, Table
 from winrate_tools.report.forms import markdown, text
@@ -55,7 +56,8 @@ def test_the_summary_can_be_read_in_a_minute(pool, source):
         "66,867 card-games: a game counts once for each card in it.",
         "A card is weak below the line of 49.0%: 2 points under the baseline of 51.0% (the "
         "mean of this table).",
-        "Of the 2 cards called cut, expect under 0.1 to be wrong: not truly below the line.",
+        "Of the 2 cards called cut, expect under 0.1 to be wrong: not truly below the line. "
+        "Of the 2 cards called keep, expect under 0.1 to be weak.",
         "Cut first, with best estimate and chance of being below the line: Ember Oracle "
         "(43.6%, over 19 in 20); Tin Moth (46.2%, over 19 in 20).\n",
     ]
@@ -69,8 +71,8 @@ def test_every_cut_has_a_row_and_a_sentence(pool, source):
     [entries] = [block for block in cut.blocks if isinstance(block, Entries)]
     assert [entry.lead for entry in entries.items] == ["Ember Oracle", "Tin Moth"]
     assert entries.items[0].text.endswith(
-        "Why: its record lies below the line by more than luck explains. "
-        "No longer a cut at an allowance of 0.12 (taken: 0.4)."
+        "Why: what it brings lies below the line by more than luck explains. "
+        "Would not be a cut if only 0.12 of its record were its own (taken: 0.4)."
     )
 
 
@@ -79,6 +81,27 @@ def test_traps_and_unplayed_cards_are_listed_whatever_their_verdict(pool, source
 
     assert names(part(document, "Traps")) == ["Tin Moth"]
     assert names(part(document, "Unplayed")) == ["Paper Kite"]
+
+
+def test_a_trap_is_called_what_the_rule_asks_for(pool, source):
+    assert "take earlier or play more than most" in said(part(report(pool, source), "Traps"))
+
+
+def test_a_cut_says_what_its_record_is_to_it(make_pool, make_card, source):
+    card = make_card("Ash", 0.44, win_rate=0.555, expected_rate=0.596)
+
+    cut = part(report(make_pool(card), source), "Cut")
+
+    assert "Why: its record of 55.5% is poor in its company" in said(cut)
+
+
+def test_two_means_in_one_report_are_told_apart(make_pool, make_card, source):
+    pool = make_pool(make_card("Ash", 0.44), archetypes=ARCHETYPES)
+
+    homes = part(report(pool, source), "Archetypes")
+
+    assert "the mean of all games" in said(homes)
+    assert "The cards' mean of 51.0%" in said(homes)
 
 
 def test_the_forced_list_states_how_many_of_it_are_expected_to_be_wrong(pool, source):
@@ -179,3 +202,20 @@ def test_a_card_without_games_is_on_no_list_of_the_weakest(make_card, make_pool,
     pool = make_pool(unplayed, *(make_card(f"C{n}", 0.45 + n / 100) for n in range(6)))
 
     assert names(part(report(pool, source), "If you must cut 3 now")) == ["C0", "C1", "C2"]
+
+
+def test_a_card_is_called_unplayed_by_its_games_where_nothing_else_tells(
+    make_card, make_pool, source
+):
+    ghost = make_card("Ghost", 0.48, games=4, reasons=("unplayed", "few games"), usage=-2.0)
+    some = make_pool(ghost, use_known=("games",))
+    none = make_pool(make_card("Ash", 0.55), use_known=("games",))
+
+    told, untold = (part(report(pool, source), "Unplayed") for pool in (some, none))
+
+    assert "unplayed by their games here" in said(told)
+    assert "joined the pool lately looks the same" in said(told)
+    assert "Use" not in {column.heading for column in told.blocks[1].columns}
+    assert (
+        said(untold).split("\n\n")[-1].startswith("By games alone, every card finds players.")
+    )

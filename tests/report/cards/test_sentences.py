@@ -1,6 +1,7 @@
 """Whole sentences about cards and pools."""
 
 import re
+from dataclasses import replace
 
 import pytest
 
@@ -8,6 +9,7 @@ from winrate_tools.report.cards.sentences import (
     counts_sentence,
     detail_sentence,
     expected_wrong,
+    face_value_sentence,
     line_sentence,
     verdict_sentence,
 )
@@ -120,6 +122,51 @@ def test_verdicts_are_counted(pool):
 
 def test_expected_wrong_calls_are_stated(pool, make_pool, make_card):
     assert expected_wrong(pool) == (
-        "Of the 2 cards called cut, expect under 0.1 to be wrong: not truly below the line."
+        "Of the 2 cards called cut, expect under 0.1 to be wrong: not truly below the line. "
+        "Of the 2 cards called keep, expect under 0.1 to be weak."
     )
-    assert expected_wrong(make_pool(make_card("Ash Vine", 0.53))) == "No card is called cut."
+    assert expected_wrong(make_pool(make_card("Ash Vine", 0.49))) == "No card is called cut."
+
+
+def test_wrong_keeps_are_the_sum_of_their_chances(make_card, make_pool):
+    keeps = [make_card(f"Lamp {n}", 0.52, chance_below=0.09) for n in range(20)]
+
+    assert expected_wrong(make_pool(*keeps)) == (
+        "No card is called cut. Of the 20 cards called keep, expect about 1.8 to be weak."
+    )
+
+
+@pytest.mark.parametrize(("cuts", "keeps", "told"), [(2, 3, True), (3, 2, True), (2, 2, False)])
+def test_an_assumed_allowance_is_told_where_one_verdict_in_ten_hangs_on_it(
+    cuts, keeps, told, pool
+):
+    said = face_value_sentence(replace(pool, face_value=(cuts, keeps)))
+
+    expected = (
+        "Much hangs on how much of a record is the card's own, which is assumed (0.4): with "
+        f"records at face value (allowance 1), {cuts} would be cut, not 2, and {keeps} kept, "
+        "not 2."
+    )
+    assert said == (expected if told else "")
+
+
+def test_an_allowance_that_was_not_assumed_is_not_argued_about(pool):
+    assert face_value_sentence(replace(pool, face_value=None)) == ""
+
+
+def test_games_that_may_settle_a_card_are_told_with_their_chance(make_card, make_pool):
+    card = make_card("Ash Vine", 0.5, games_needed=None, games_worth=1210, chance_worth=0.45)
+
+    assert verdict_sentence(card, make_pool(card)).endswith(
+        "About 1,200 more games would settle it with a chance of 9 in 20; games beyond them "
+        "add little."
+    )
+
+
+@pytest.mark.parametrize(("count", "told"), [(10, True), (11, False)])
+def test_one_verdict_in_ten_is_much(count, told, make_card, make_pool):
+    keeps = [make_card(f"Lamp {n}", 0.53) for n in range(count)]
+
+    said = face_value_sentence(make_pool(*keeps, face_value=(0, count - 1)))
+
+    assert bool(said) is told

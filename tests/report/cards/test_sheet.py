@@ -182,7 +182,7 @@ def test_a_second_sheet_states_settings_source_and_version(pool, source):
     assert "8 cards: 2 to cut" in together
     assert [
         "trap",
-        "weak, yet drafters take it early or play it a lot, so it costs them games",
+        "likely weak, yet taken earlier or played more than most, so it costs games",
     ] in [row[:2] for row in said]
 
 

@@ -7,7 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.report.archetype_pools import POOL, judged, pooled
-from tests.report.figures.drawings import SVG, drawn, ends, of_class, texts
+from tests.report.figures.drawings import SVG, dotted, drawn, ends, of_class, spans, texts
+from tests.report.figures.drawings import rows as rows_of
 from winrate_tools.report.figures import archetypes
 
 STROKE = 1.5
@@ -18,7 +19,7 @@ def lines(pool) -> list[float]:
 
 
 def rows(pool):
-    return of_class(drawn(archetypes.svg(pool)), "row")
+    return rows_of(drawn(archetypes.svg(pool)), "archetypes-strengths")
 
 
 @settings(deadline=None)
@@ -28,14 +29,35 @@ def test_a_bar_clears_a_line_exactly_where_the_verdict_says_so(estimate, spread,
     pool = pooled(one, sure=sure)
 
     [row], (lower, upper) = rows(pool), lines(pool)
-    low, high = ends(row[0])
+    low, high = row.range
     assert (high < lower - STROKE / 2) == (one.verdict == "underpowered")
     assert (low > upper + STROKE / 2) == (one.verdict == "overpowered")
 
 
+@pytest.mark.parametrize(
+    ("ends", "verdict", "sides"),
+    [
+        ((0.49, 0.529999), "underpowered", (-1, -1)),
+        ((0.49, 0.530001), "unsettled", (-1, 1)),
+        ((0.570001, 0.61), "overpowered", (1, 1)),
+        ((0.569999, 0.61), "unsettled", (-1, 1)),
+    ],
+)
+def test_even_a_hair_from_a_line_a_bar_says_what_its_verdict_does(ends, verdict, sides):
+    low, high = ends
+    one = judged("Kites", (low + high) / 2, low=low, high=high, verdict=verdict)
+    pool = pooled(one, judged("Bells", 0.5))
+
+    [row] = [row for row in rows(pool) if row.name == "Kites"]
+    at = lines(pool)
+    near = at[0] if low == 0.49 else at[1]
+    assert tuple(1 if end > near + STROKE / 2 else -1 for end in row.range) == sides
+    assert min(abs(end - near) for end in row.range) >= 1
+
+
 def test_every_archetype_has_a_row_the_weakest_first():
-    assert [row[3].text for row in rows(POOL)] == [one.archetype for one in POOL.archetypes]
-    assert [row[2].text for row in rows(POOL)] == ["▼", "○", "=", "○", "○", "▲"]
+    assert [row.name for row in rows(POOL)] == [one.archetype for one in POOL.archetypes]
+    assert [row.glyph for row in rows(POOL)] == ["▼", "○", "=", "○", "○", "▲"]
 
 
 def test_an_archetype_without_games_is_not_moved_from_where_it_is():
@@ -43,24 +65,28 @@ def test_an_archetype_without_games_is_not_moved_from_where_it_is():
     other = judged("Kites", 0.5)
 
     _, row = rows(pooled(one, other))
-    low, high = ends(row[0])
+    low, high = row.range
     _, upper = lines(pooled(one, other))
     assert upper + 10 < low < high
 
 
 def test_estimates_stand_in_their_order():
-    places = [float(row[1].get("cx")) for row in rows(POOL)]
+    places = [row.centre for row in rows(POOL)]
 
     assert places == sorted(places)
 
 
 def parts(pool):
-    """Return the bars of the cards' parts and where nought is."""
+    """Return each card's part with its range, by its height, and where nought is."""
     root = drawn(archetypes.svg(pool))
     [nought] = of_class(root, "axis", "line")
-    found = [one for one in of_class(root, "even", "g") if "row" not in one.get("class")]
-    bars = [one for one in found if one[0].get("class") == "range"]
-    return bars, ends(nought)[0]
+    [ranges] = [one for one in of_class(root, "even", "g") if len(one) == 1]
+    [look] = root.findall(f".//{SVG}g[@id='archetypes-parts']/{SVG}path")
+    [dots] = dotted(root, "archetypes-parts")
+    assert look.get("class") == "even"
+    centres = {y: x for x, y in dots}
+    found = {y: (low, centres[y], high) for y, (low, high) in spans(ranges[0]).items()}
+    return found, ends(nought)[0]
 
 
 def test_the_cards_part_stands_beside_nought():
@@ -69,15 +95,12 @@ def test_the_cards_part_stands_beside_nought():
         judged("Kites", 0.53, cards_part=0.01, cards_low=-0.005, cards_high=0.025),
     )
 
-    (bells, kites), nought = parts(pool)
-    assert ends(bells[0])[1] < nought
-    assert ends(kites[0])[0] < nought < ends(kites[0])[1]
-    assert float(kites[1].get("cx")) - nought == pytest.approx(
-        nought - float(bells[1].get("cx")), abs=0.2
-    )
-    assert [part.get("transform") for part in (bells, kites)] == [
-        row.get("transform") for row in rows(pool)
-    ]
+    found, nought = parts(pool)
+    bells, kites = found.values()
+    assert bells[2] < nought
+    assert kites[0] < nought < kites[2]
+    assert kites[1] - nought == pytest.approx(nought - bells[1], abs=0.2)
+    assert list(found) == [row.y for row in rows(pool)]
     assert {"-2", "0", "+2"} <= set(texts(drawn(archetypes.svg(pool))))
 
 
@@ -104,7 +127,7 @@ def test_without_any_cards_the_strengths_take_the_room():
     root = drawn(archetypes.svg(bare))
     assert of_class(root, "axis", "line") == []
     assert "its cards' part, in points" not in texts(root)
-    assert ends(rows(bare)[1][0])[1] > 600
+    assert rows(bare)[1].range[1] > 600
     assert "On the right" not in archetypes.caption(bare)
     assert "cards " not in archetypes.alt(bare)
 

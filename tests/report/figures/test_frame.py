@@ -79,6 +79,13 @@ def test_a_text_stays_a_text(name: str):
     assert len(root) == 1
 
 
+@pytest.mark.parametrize(("x", "wanted"), [(0, None), (2.04, "2"), (-0.3, "-0.3")])
+def test_a_text_at_the_edge_needs_no_place_across(x: float, wanted: str | None):
+    root = drawn(f"<svg>{text(x, 5, 'a')}</svg>")
+
+    assert (root[0].get("x"), root[0].get("y")) == (wanted, "5")
+
+
 @pytest.mark.parametrize("mark", ["\x00", "\x1b", "\u202e", "\n"])
 def test_a_character_that_steers_is_spelt_out(mark: str):
     root = drawn(f"<svg>{text(1, 2, f'a{mark}b')}</svg>")

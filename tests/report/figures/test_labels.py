@@ -3,8 +3,9 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.report.figures.drawings import drawn
 from winrate_tools.report.figures.frame import LETTER
-from winrate_tools.report.figures.labels import HEIGHT, Box, labels
+from winrate_tools.report.figures.labels import HEIGHT, Box, Label, labels, written
 
 ROOM = Box(0, 0, 300, 200)
 SPOTS = st.lists(st.tuples(st.floats(5, 295), st.floats(5, 195)), min_size=1, max_size=12)
@@ -65,3 +66,13 @@ def test_boxes_that_only_touch_do_not_meet():
     assert not one.meets(Box(0, 10, 10, 20))
     assert one.is_inside(one)
     assert not Box(0, 0, 11, 10).is_inside(one)
+
+
+def test_names_are_written_where_they_were_placed():
+    root = drawn(written([Label("Ash & Co", 1.25, 20), Label("Elm", 3, 40.04)]))
+
+    assert root.get("class") == "over"
+    assert [(one.text, one.get("x"), one.get("y")) for one in root] == [
+        ("Ash & Co", "1.2", "20"),
+        ("Elm", "3", "40"),
+    ]

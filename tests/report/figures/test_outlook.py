@@ -1,32 +1,48 @@
 """What more games would settle."""
 
+import re
+
 import pytest
 
-from tests.report.figures.drawings import drawn, of_class, texts
+from tests.report.figures.drawings import drawn, texts
 from winrate_tools.decide.cards.outlook import Outlook
 from winrate_tools.report.figures import outlook
 
+BOX = re.compile(r"M([\d.]+) ([\d.]+)H([\d.]+)V([\d.]+)H\1z")
 
-def bars(pool) -> list[tuple[float, float, float]]:
-    """Return each row's frame, dark part and light part, as widths."""
-    root = drawn(outlook.svg(pool))
-    rects = [one for one in of_class(root, "*") or root.iter() if one.tag.endswith("rect")]
-    big = [float(one.get("width")) for one in rects if one.get("height") == "20"]
-    return [tuple(big[i : i + 3]) for i in range(0, len(big), 3)]
+
+def boxes(pool, name: str) -> dict[float, float]:
+    """Return the widths of what is drawn alike by their heights, the legend's apart."""
+    [path] = [one for one in drawn(outlook.svg(pool)).iter() if one.get("class") == name][:1]
+    found = [tuple(map(float, box)) for box in BOX.findall(path.get("d"))]
+    return {top: right - left for left, top, right, bottom in found if bottom - top == 20}
 
 
 def test_a_bar_is_as_long_as_what_is_settled(pool):
-    rows = bars(pool)
+    frames, dark, light = (boxes(pool, name) for name in ("axis", "fill", "fill faint"))
 
     scale = (outlook.RIGHT - outlook.LEFT) / 8
-    assert len(rows) == 3
-    assert [frame for frame, _, _ in rows] == [outlook.RIGHT - outlook.LEFT] * 3
-    assert [dark for _, dark, _ in rows] == pytest.approx(
+    assert list(frames.values()) == [outlook.RIGHT - outlook.LEFT] * 3
+    assert list(dark) == list(frames)
+    assert list(dark.values()) == pytest.approx(
         [4 * scale, 3.75 * scale, 3.9 * scale], abs=0.11
     )
-    assert [light for *_, light in rows] == pytest.approx(
-        [0, 1.75 * scale, 2.5 * scale], abs=0.11
-    )
+    assert list(light) == list(frames)[1:]
+    assert list(light.values()) == pytest.approx([1.75 * scale, 2.5 * scale], abs=0.11)
+
+
+def test_light_parts_begin_where_dark_ones_end(pool):
+    paths = {
+        one.get("class"): BOX.findall(one.get("d"))
+        for one in drawn(outlook.svg(pool)).iter()
+        if "z" in one.get("d", "")
+    }
+
+    ends = {top: right for _, top, right, _ in paths["fill"]}
+    starts = {top: left for left, top, _, _ in paths["fill faint"]}
+    assert {top: ends[top] for top in starts if float(top) > outlook.TOP} == {
+        top: left for top, left in starts.items() if float(top) > outlook.TOP
+    }
 
 
 def test_every_bar_says_its_numbers(pool):

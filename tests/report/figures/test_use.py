@@ -35,7 +35,8 @@ def test_traps_are_named_the_most_sought_after_first(make_card, make_pool):
     )
 
     assert [card.card for card in use.traps(pool)] == ["Bold", "Mild"]
-    assert [one.text for one in of_class(drawn(use.svg(pool)), "over")] == ["Bold", "Mild"]
+    [named] = of_class(drawn(use.svg(pool)), "over")
+    assert [one.text for one in named] == ["Bold", "Mild"]
     assert use.alt(pool) == (
         "3 cards whose use is known. Traps, with best estimate and chance of being below the "
         "line: Bold (47.0%, over 19 in 20); Mild (47.0%, over 19 in 20)."
@@ -66,6 +67,20 @@ def test_a_name_stays_off_the_line_where_it_can(make_card, make_pool):
         make_card("River Bell", 0.56, usage=1.0),
     )
 
-    [name] = of_class(drawn(use.svg(pool)), "over")
+    [[name]] = of_class(drawn(use.svg(pool)), "over")
     _, y = use.scales(pool)
     assert abs(float(name.get("y")) - 3 - y(pool.line)) > 5
+
+
+def test_games_alone_do_not_tell_of_use(make_card, make_pool):
+    card = make_card("Ash", 0.5, usage=0.3)
+
+    assert use.used(make_pool(card, use_known=("games",))) == []
+    assert use.used(make_pool(card, use_known=("games", "mean_pick"))) == [card]
+
+
+def test_estimates_lean_on_use_only_where_the_pool_could_teach_how(pool, make_card, make_pool):
+    untaught = make_pool(make_card("Ash", 0.5, usage=0.3), usage_columns=())
+
+    assert use.caption(pool).endswith("Estimates lean on use where games are few.")
+    assert "lean on use" not in use.caption(untaught)

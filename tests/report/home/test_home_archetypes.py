@@ -24,9 +24,26 @@ def test_verdicts_that_are_open_here_and_those_that_games_turn_are_counted():
 
     assert "below 48.0% and overpowered above 52.0%" in lines.text
     assert "give or take 2.5 points" in lines.text
-    assert "opens 3 of their 3 verdicts for this table, and its own games then turn 1" in (
-        lines.text
+    assert lines.text.endswith(
+        "leaves 0 of their verdicts as before; the games of this table then turn 1 verdict."
     )
+
+
+def test_archetypes_that_strangers_leave_open_are_no_verdicts_of_theirs():
+    alike = replace(BELLS, start_verdict="balanced", verdict="balanced")
+    unsettled = replace(KITES, strangers_verdict="unsettled")
+    both = replace(UPDATE, archetypes=(alike, unsettled, MOTHS))
+
+    lines, *_ = archetypes_section(both).blocks
+
+    assert "Strangers' games settle 2 of 3 archetypes." in lines.text
+    assert "leaves 1 of their verdicts as before" in lines.text
+
+
+def test_games_are_said_to_count_for_both_decks():
+    lines, *_ = archetypes_section(UPDATE).blocks
+
+    assert "In Won here, every game counts for both of its decks." in lines.text
 
 
 def test_what_games_moved_beyond_luck_or_turned_is_told():
@@ -40,6 +57,17 @@ def test_what_games_moved_beyond_luck_or_turned_is_told():
         "with the other games that moved it from 54.0% to 56.0%. Home games made it "
         "overpowered.",
     )
+
+
+def test_a_start_that_is_not_what_strangers_say_is_told_beside_it():
+    shifted = replace(MOTHS, start=0.545)
+    new = replace(shifted, strangers=None, strangers_verdict=None)
+
+    *_, entries = archetypes_section(replace(UPDATE, archetypes=(shifted, new))).blocks
+
+    first, second = entries.items
+    assert "from 54.5% (strangers' 54.0% with the changes counted in) to 56.0%." in first.text
+    assert "from 54.5% to 56.0%." in second.text
 
 
 def test_a_verdict_that_games_turned_within_luck_is_told():

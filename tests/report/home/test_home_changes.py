@@ -17,7 +17,7 @@ def test_an_open_answer_says_how_sure_and_what_it_takes():
         "that it lies below, 3 in 20 above; a yes takes 16 in 20 or more within, a no 18 in 20 "
         "or more outside. It won 33.5 of 67 games since 2026-01-09, where the numbers of "
         "strangers and who played it led to expect 29.6: within the usual luck. Best estimate "
-        "47.5% (8 in 10 range: 42.4 to 52.8%). 13 in 20 that the change did it good."
+        "47.5% (8 in 10 range: 42.4 to 52.8%). 13 in 20 that it got stronger, as meant."
     )
 
 
@@ -39,8 +39,37 @@ def test_the_answer_fits_the_archetype(change, said):
     assert said in sentence(change, UPDATE)
 
 
-def test_nothing_is_said_of_good_or_harm_where_nobody_knows_what_was_before():
-    assert "did it good" not in sentence(replace(OPEN, chance_up=None), UPDATE)
+def test_nothing_is_said_of_a_direction_where_nobody_knows_what_was_before():
+    assert "it got" not in sentence(replace(OPEN, chance_up=None), UPDATE)
+
+
+@pytest.mark.parametrize(
+    ("verdict", "said"),
+    [
+        ("underpowered", "13 in 20 that it got stronger, as meant."),
+        ("overpowered", "7 in 20 that it got weaker, as meant."),
+        ("balanced", "13 in 20 that it got stronger."),
+        ("unsettled", "13 in 20 that it got stronger."),
+    ],
+)
+def test_the_direction_is_told_by_what_the_change_was_meant_to_do(verdict, said):
+    change = replace(OPEN, archetype=replace(KITES, strangers_verdict=verdict))
+
+    assert sentence(change, UPDATE).endswith(f" {said}")
+
+
+@pytest.mark.parametrize(
+    ("mirrors", "said"),
+    [
+        (0, "33.5 of 67 games since 2026-01-09, where"),
+        (1, "since 2026-01-09 (1 game against itself counts for both sides), where"),
+        (6, "since 2026-01-09 (6 games against itself count for both sides), where"),
+    ],
+)
+def test_games_of_an_archetype_against_itself_are_told(mirrors, said):
+    change = replace(OPEN, archetype=replace(KITES, mirrors=mirrors))
+
+    assert said in sentence(change, UPDATE)
 
 
 def blocks(change, update=UPDATE):
@@ -60,7 +89,7 @@ def test_an_open_answer_comes_with_the_wait_and_what_nights_are_worth():
         "Further nights",
         "Further games",
         "Chance of an answer",
-        "Chance to know good from harm",
+        "Chance to know whether it got stronger",
     ]
     assert table.rows[1] == ("200", "3,400", "8 in 20", "7 in 20")
     assert isinstance(stopping, Paragraph)
@@ -93,6 +122,19 @@ def test_without_days_further_games_are_told():
         "Chance of an answer",
     ]
     assert table.rows[0] == ("85", "under 1 in 20")
+
+
+def test_a_direction_that_is_known_now_is_told_and_not_asked():
+    ahead = tuple(replace(each, chance_direction=None) for each in OPEN.ahead)
+
+    _, wait, table, _ = blocks(replace(OPEN, ahead=ahead))
+    _, unasked, _, _ = blocks(replace(OPEN, ahead=ahead, chance_up=None))
+    _, open_still, _, _ = blocks(OPEN)
+
+    known = "Whether it got stronger or weaker can be told now; more games may turn that."
+    assert wait.text.endswith(known)
+    assert table.columns[-1].heading == "Chance of an answer"
+    assert known not in unasked.text + open_still.text
 
 
 def test_a_settled_answer_needs_no_wait():

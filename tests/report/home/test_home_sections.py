@@ -12,6 +12,7 @@ from winrate_tools.report.forms import markdown, text
 from winrate_tools.report.home.home_sections import (
     cautions,
     home_report,
+    how_to_read,
     players_section,
     summary,
 )
@@ -72,6 +73,12 @@ def test_a_report_has_only_the_parts_that_say_something():
     ]
     assert [section.title for section in bare.sections] == ["", "Players", "How to read this"]
     assert whole.title == "What home.csv says"
+
+
+def test_the_scale_of_strangers_numbers_is_explained():
+    said = {entry.lead: entry.text for entry in how_to_read(UPDATE).blocks[0].items}
+
+    assert "from the mean of their games to an even table's 50%" in said["Strangers"]
 
 
 def row():

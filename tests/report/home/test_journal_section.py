@@ -13,7 +13,7 @@ def test_each_change_has_a_row():
     seen = JournalRow(DAY, "3 in", "Kites", 0.48, 0.46, 0.5, 0.9, DAY, 0.51, 0.4, 0.62, 1034)
     open_still = JournalRow(DAY, "rebuilt", "Moths")
 
-    _, table = journal_section(
+    told, table = journal_section(
         [Review(seen, "as forecast", 0.38, 0.58), Review(open_still, "no forecast")]
     ).blocks
 
@@ -25,6 +25,7 @@ def test_each_change_has_a_row():
         ("rebuilt", "2026-01-09", "Moths", "", "", "", "", "", "no forecast"),
     )
     assert len(table.columns) == 9
+    assert "both at an even table where 50% is the mean of all games" in told.text
 
 
 def test_an_empty_journal_says_nothing():

@@ -136,3 +136,13 @@ def test_no_table_is_wider_than_the_page(columns: int):
     lines = text.render(packs_report(SEEN, "pool.csv", 5), Screen(columns)).splitlines()
 
     assert max(map(len, lines)) <= columns
+
+
+@pytest.mark.parametrize("seats", [5, 8], ids=["enough", "too few cards"])
+def test_cards_without_copies_stand_apart(seats: int):
+    pool = PoolTable([*CARDS, *LIGHTS, PoolCard("Ghost", 0)])
+
+    said = markdown.render(packs_report(packs_seen(pool, Draft(seats, 3, 15)), "p", 3))
+
+    assert "Without copies, and so never dealt: Ghost." in said
+    assert "Without copies" not in markdown.render(packs_report(SEEN, "p", 3))

@@ -188,3 +188,10 @@ def test_what_is_left_or_lacks_is_counted():
     assert packs_words.left_over(MAIN) == "292"
     assert packs_words.left_over(replace(LANTERN, needed=28)) == "0"
     assert packs_words.left_over(replace(LANTERN, needed=30)) == "2 too few"
+
+
+def test_cards_without_copies_are_named_up_to_a_number():
+    few, many = replace(SEEN, absent=("Moth",)), replace(SEEN, absent=tuple("abcdefghij"))
+
+    assert packs_words.absent_sentence(few) == "Without copies, and so never dealt: Moth."
+    assert packs_words.absent_sentence(many).endswith(": a, b, c, d, e, f, g, h and 2 more.")

@@ -12,7 +12,13 @@ from winrate_tools.report.document import (
     TableColumn,
     Verbatim,
 )
-from winrate_tools.report.page.blocks import blocks_html, figure_html, said, table_html
+from winrate_tools.report.page.blocks import (
+    blocks_html,
+    column_style,
+    figure_html,
+    said,
+    table_html,
+)
 
 NASTY = [
     "<b>bold</b>",
@@ -84,6 +90,26 @@ def test_a_table_says_once_what_its_columns_are():
     assert html.count("class=") == 1
 
 
+def test_the_style_of_columns_speaks_of_those_that_there_are():
+    style = column_style([TABLE, Table((TableColumn("A"), TableColumn("B", True)), ())])
+
+    assert style == (
+        ".n2>*>*>:nth-child(2){text-align:right;font-variant-numeric:tabular-nums;"
+        "white-space:nowrap}"
+        "@media screen and (max-width:700px){.s2>*>*>:nth-child(2){display:none}}"
+        "@media screen and (max-width:560px){.t4>*>*>:nth-child(4){display:none}}"
+    )
+    assert column_style([]) == ""
+
+
+def test_columns_that_look_alike_share_a_rule():
+    three = Table(tuple(TableColumn(name, True) for name in "ABC"), ())
+
+    assert column_style([three]).startswith(
+        ".n1>*>*>:nth-child(1),.n2>*>*>:nth-child(2),.n3>*>*>:nth-child(3){text-align:right;"
+    )
+
+
 def test_rows_take_their_tones_where_asked():
     html = table_html(TABLE, tones=True)
 
@@ -110,9 +136,7 @@ def test_a_sentence_that_changes_is_marked_and_the_rest_is_not():
 
     html = blocks_html(section, {"counts": "2 cards: 1 to cut."})
 
-    assert html == (
-        "<p><span data-live=counts>2 cards: 1 to cut.</span> More.</p>\n<p>2 cards.</p>"
-    )
+    assert html == ("<p><span data-live=counts>2 cards: 1 to cut.</span> More.<p>2 cards.")
 
 
 def test_a_picture_stands_in_a_frame_that_a_keyboard_can_scroll():
@@ -122,9 +146,7 @@ def test_a_picture_stands_in_a_frame_that_a_keyboard_can_scroll():
 
     assert html == (
         "<figure id=figure-luck><figcaption>Read it so.</figcaption>"
-        '<div class=scroller role=group aria-label="Luck &amp; &lt;skill&gt;" tabindex=0>'
+        "<div class=scroller role=group aria-labelledby=luck-title tabindex=0>"
         "<svg width=7></svg></div></figure>"
     )
-    assert blocks_html(Section("", (picture,))) == (
-        f"<h3>Luck &amp; &lt;skill&gt;</h3>\n{html}"
-    )
+    assert blocks_html(Section("", (picture,))) == (f"<h3>Luck &amp; &lt;skill&gt;</h3>{html}")

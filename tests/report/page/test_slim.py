@@ -1,39 +1,19 @@
 import pytest
 
-from winrate_tools.report.page.slim import slim_picture, slim_script, slim_style
-
-
-@pytest.mark.parametrize(
-    ("svg", "slim"),
-    [
-        ('<circle class="dot" r="3"/>', "<circle class=dot r=3 />"),
-        ('<g class="row cut" data-i="0">', '<g class="row cut" data-i=0>'),
-        ('<text x="-2.5">a="b"</text>', '<text x=-2.5>a="b"</text>'),
-        ('<use href="#a-b" x="1"/>', "<use href=#a-b x=1 />"),
-        (
-            '<g class="cut"><use href="#a-cut" x="1" y="2.5"><title>A</title></use>'
-            '<use href="#a-cut" x="3" y="4"><title>B</title></use></g>',
-            '<polyline class="dots cut" points="1,2.5 3,4"/>',
-        ),
-        ('<defs><path id="a-cut" d="M0 1"/></defs>\n<g id="b"></g>', "<g id=b></g>"),
-        ('<defs><g id="a-scale"></g></defs>', "<defs><g id=a-scale></g></defs>"),
-        ('<g transform="translate(0,7.5)">', "<g transform=translate(0,7.5)>"),
-        ('<svg xmlns="http://www.w3.org/2000/svg" width="7">', "<svg width=7>"),
-        ('<path d="M0 1h8"/>', '<path d="M0 1h8"/>'),
-        ('<text class="">', '<text class="">'),
-    ],
-)
-def test_quotes_go_where_html_needs_none(svg: str, slim: str):
-    assert slim_picture(svg) == slim
+from winrate_tools.report.page.slim import slim_script, slim_style
 
 
 @pytest.mark.parametrize(
     ("css", "slim"),
     [
-        ("a { color: red; }", "a{color:red;}"),
+        ("a { color: red; }", "a{color:red}"),
         ("a,\n  b { margin: 0 1px }", "a,b{margin:0 1px}"),
         ("p :nth-child(2) { }", "p :nth-child(2){}"),
         ('i::before { content: ", was: " }', 'i::before{content:", was: "}'),
+        ("a { b: c; d: e; } i { }", "a{b:c;d:e}i{}"),
+        ("a { color: var(--ground); }", "a{color:var(--g)}"),
+        ("a { color: var(--ground,#ffffff) }", "a{color:var(--g)}"),
+        (":root { --cut: #a83c00; --keep: #00664b }", ":root{--c:#a83c00;--k:#00664b}"),
         ("@media (min-height: 3rem) { a { } }", "@media (min-height:3rem){a{}}"),
         ("a > b:not(.c) { }\n\n", "a>b:not(.c){}"),
     ],
@@ -45,11 +25,23 @@ def test_a_style_sheet_loses_blanks_that_mean_nothing(css: str, slim: str):
 @pytest.mark.parametrize(
     ("script", "slim"),
     [
-        ("const a = 1;\nconst b = a;\n", "let a=1;let b=a;"),
+        ("const a = 1;\nconst b = a;\n", "let a=1,b=a;"),
+        ("const a = 1;\nf();\nconst b = a;\n", "let a=1;f();let b=a;"),
+        ("let a = 1;\na = 2;\nlet b;", "let a=1;a=2;let b;"),
+        ("const [a] = f;\nconst { it } = g;\nconst [c] = h;", "let[a]=f,{it:c}=g,[b]=h;"),
+        ("const a = () => {\n  const b = 1;\n  const c = 2;\n};", "let a=()=>{let b=1,c=2};"),
+        ("const a = () => {\n  f();\n};\nconst b = 2;", "let a=()=>{f()},b=2;"),
+        ("for (const a of f) g();\nconst b = 2;", "for(let a of f)g();let a=2;"),
+        ("for (const a of f) {\n  g(a);\n}\nconst b = 2;", "for(let b of f){g(b)}let a=2;"),
+        ("f((a) => a, (b, c) => b);", "f(a=>a,(b,c)=>b);"),
+        ("const f = (a) => {\n  return (b) => b;\n};", "let a=c=>{return(b)=>b};"),
+        ("f(\n  a,\n  [b, c,],\n  { d: 1, },\n);", "f(a,[b,c],{d:1});"),
         ("// a remark\nf();\n  // another\ng();", "f();g();"),
         ('say("a  b, c");', 'say("a  b, c");'),
-        ("return `${a} of ${b}`;", "return `${a} of ${b}`;"),
-        ("const P = /^a +b$/;", "let P=/^a +b$/;"),
+        ("return `${a} of ${b}`;", "return`${a} of ${b}`;"),
+        ('return `${a + b}  of ${f(a, "b, c")} ;}`;', 'return`${a+b}  of ${f(a,"b, c")} ;}`;'),
+        ('return "a, );" ;', 'return"a, );";'),
+        ("const P = /^a +b$/;", "let a=/^a +b$/;"),
         ("x.replace(/ , /g, y)", "x.replace(/ , /g,y)"),
         ("return -a;", "return-a;"),
         ("typeof x in y", "typeof x in y"),
@@ -60,3 +52,9 @@ def test_a_style_sheet_loses_blanks_that_mean_nothing(css: str, slim: str):
 )
 def test_a_script_loses_blanks_and_remarks_and_keeps_its_texts(script: str, slim: str):
     assert slim_script(script) == slim
+
+
+def test_only_own_properties_become_short():
+    script = "const it = { size: 1, colour: 2 };\nf(it.size, it.colour);"
+
+    assert slim_script(script, ("size",)) == "let a={a:1,colour:2};f(a.a,a.colour);"

@@ -98,3 +98,13 @@ def test_the_json_holds_all_of_it():
     assert (found["before"], found["after"], found["kept"]) == (7, 6, 1)
     assert found["into"][0]["why"] == "sound"
     assert {"out", "more", "fewer", "supports", "alike", "version"} <= set(found)
+
+
+def test_labels_that_no_changed_card_has_get_no_column():
+    found = changes_between(
+        PoolTable([PoolCard("Moth", 1, "Cog"), PoolCard("Vine", 1)]),
+        PoolTable([PoolCard("Vine", 1), PoolCard("Bell", 1)]),
+    )
+
+    assert "| Card | Copies | Faction |\n" in text(found)
+    assert "| Bell | 0 to 1 |  |\n" in text(found)

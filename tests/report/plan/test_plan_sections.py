@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from tests.report.plans import EMPTY, FULL, INTO, OUT, plan
+from winrate_tools.decide.plan.moves import Staying
 from winrate_tools.report.document import Section, Table
 from winrate_tools.report.forms import markdown, text
 from winrate_tools.report.plan.plan_sections import plan_report
@@ -37,8 +38,9 @@ def test_the_summary_counts_copies_money_and_weak_cards():
     assert "4 cards out and 4 in, copies counted: the pool has 6 cards afterwards." in text
     assert "What comes in costs 3.75, as far as prices go." in text
     assert (
-        "A card is weak below 49.0%. Of 30 cards dealt, about 9 (8 in 10 range: 7 to 13) are "
-        "weak now, and about 6 (8 in 10 range: 4 to 8) will be." in text
+        "A card is weak below 49.0%. If a draft deals 30 cards (the share dealt, under "
+        "\\[goals\\]), about 9 (8 in 10 range: 7 to 13) of them are weak now, and about 6 (8 "
+        "in 10 range: 4 to 8) will be." in text
     )
     assert "as far as" not in said("", plan(OUT, INTO))
 
@@ -50,14 +52,14 @@ def test_tables_say_what_moves_how_sure_that_is_and_why():
     assert isinstance(out, Table)
     assert isinstance(into, Table)
     assert [column.heading for column in out.columns] == [
-        *("Card", "Copies", "Faction", "Role", "Estimate", "8 in 10 range"),
-        *("Below 49.0%", "Stays", "Why"),
+        *("Card", "Copies", "Faction", "Role", "Rarity", "Estimate", "8 in 10 range"),
+        *("Below 49.0%", "Choice holds", "Why"),
     ]
     assert out.rows[0] == (
-        *("Ash Vine", "3 to 0", "Cog", "tool", "47.1%", "46.0 to 48.99%"),
+        *("Ash Vine", "3 to 0", "Cog", "tool", "common", "47.1%", "46.0 to 48.99%"),
         *("19 in 20", "16 in 20", "trap, unplayed"),
     )
-    assert out.rows[1][2:4] == ("", "")
+    assert out.rows[1][2:5] == ("", "", "")
     assert [row[-2:] for row in into.rows] == [("3.75", "sound, helps Kites"), ("?", "fits in")]
 
 
@@ -134,3 +136,28 @@ def test_no_word_that_readers_should_not_need():
 
 def test_a_plan_can_be_read_on_a_terminal_too():
     assert "Ash Vine" in text.render(plan_report(FULL, "pool.csv"))
+
+
+def test_labels_that_no_moved_card_has_get_no_column():
+    bare = replace(OUT, card=replace(OUT.card, role=None, rarity=None))
+    plain = replace(INTO, card=replace(INTO.card, role=None, rarity=None))
+
+    [table] = sections(plan(bare, plain))["What goes out"].blocks
+
+    assert isinstance(table, Table)
+    assert [column.heading for column in table.columns][:4] == [
+        *("Card", "Copies", "Faction", "Estimate"),
+    ]
+
+
+def test_warnings_follow_the_forecasts_and_cards_that_stay_the_limits():
+    outcome = replace(FULL.outcomes[0], crosses="above", chance_beyond=0.6, line=0.52)
+    stays = replace(FULL, outcomes=(outcome,), staying=(Staying("Moth", True),))
+
+    assert "Careful: would then lie above the upper line of 52.0%: Kites (12 in 20)." in said(
+        "What the archetypes are forecast to do", stays
+    )
+    assert "Called cut and staying, since they are protected: Moth." in said(
+        "What holds it back", stays
+    )
+    assert "Called cut and staying" in said("", replace(EMPTY, staying=stays.staying))

@@ -6,7 +6,7 @@ from typing import get_args
 import pytest
 
 from tests.report.plans import FEWER, FULL, INTO, MORE, OUT, OUTCOME
-from winrate_tools.decide.plan.moves import Swap, Why
+from winrate_tools.decide.plan.moves import Staying, Swap, Why
 from winrate_tools.report.plan import plan_words
 
 
@@ -42,9 +42,13 @@ def test_numbers_stand_on_their_side_of_the_line():
             "2 copies; same faction and role; 14 in 20 that b is the stronger of the two.",
         ),
         (
+            Swap("a", "b", 1, 0.5, ("slot",), ("faction", "rarity")),
+            "1 copy; of another faction and rarity; 10 in 20 that b is the stronger of the "
+            "two.",
+        ),
+        (
             Swap("a", "b", 1, 0.5, ("slot",)),
-            "1 copy; of another faction, role and rarity; 10 in 20 that b is the stronger of "
-            "the two.",
+            "1 copy; 10 in 20 that b is the stronger of the two.",
         ),
         (
             Swap("a", "b", 1, 0.49, ("rarity",)),
@@ -67,3 +71,61 @@ def test_forecasts_are_ranges_and_signed_changes():
 @pytest.mark.parametrize(("names", "said"), [([], ""), (["a"], "a"), (["a", "b"], "a and b")])
 def test_names_are_joined_as_in_a_sentence(names: list[str], said: str):
     assert plan_words.joined(names) == said
+
+
+def test_no_reason_for_coming_claims_more_than_the_numbers_do():
+    assert "likely sound" not in " ".join([*plan_words.WHY.values()])
+    assert "likely sound" not in " ".join([*plan_words.EXPLAINED.values()])
+    assert plan_words.why(MORE) == "likelier sound than weak, and fits the place"
+
+
+def test_archetypes_that_would_cross_a_line_are_warned_of():
+    over = replace(OUTCOME, crosses="above", chance_beyond=0.7, line=0.52)
+    under = replace(OUTCOME, crosses="below", chance_beyond=0.55, line=0.48)
+
+    assert plan_words.crossings((OUTCOME,)) == []
+    assert plan_words.crossings((over, under, replace(over, archetype="Bells"))) == [
+        "Careful: would then lie above the upper line of 52.0%: Kites (14 in 20), Bells (14 in "
+        "20).",
+        "Careful: would then lie below the lower line of 48.0%: Kites (11 in 20).",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("kept", "unlabelled", "said"),
+    [
+        (("faction", "rarity"), (), "Counts by faction and rarity stay as they are."),
+        (
+            ("faction",),
+            ("rarity",),
+            "Counts by faction stay as they are. No card of the pool has a rarity, so no such "
+            "count is kept.",
+        ),
+        (
+            (),
+            ("faction", "rarity"),
+            "No card of the pool has a faction or rarity, so no such count is kept.",
+        ),
+        ((), (), ""),
+    ],
+)
+def test_only_counts_of_known_labels_are_said_to_stay(kept, unlabelled, said: str):
+    plan = replace(FULL, kept=kept, unlabelled=unlabelled)
+
+    assert plan_words.kept(plan) == said
+
+
+def test_cards_called_cut_that_stay_are_told_with_the_reason():
+    stays = (Staying("a", False), Staying("b", True), Staying("c", False))
+
+    assert plan_words.staying(FULL) == []
+    assert plan_words.staying(replace(FULL, staying=stays)) == [
+        "Called cut and staying, since they are protected: b.",
+        "Called cut and staying, since no swap for them keeps within the limits and gains more "
+        "than it costs: a, c.",
+    ]
+
+
+def test_how_copies_move_is_said():
+    assert plan_words.whole(FULL).startswith("a card comes or goes with all its copies")
+    assert plan_words.whole(replace(FULL, is_whole=False)).startswith("come and go one by one")

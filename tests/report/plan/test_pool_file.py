@@ -58,3 +58,21 @@ def test_of_several_places_the_least_sure_one_is_told():
 
 def test_a_plan_without_moves_writes_the_pool():
     assert {row["why"] for row in rows(pool_csv(EMPTY))} == {""}
+
+
+def test_the_new_pool_is_written_with_the_marks_of_the_old_one():
+    text = pool_csv(FULL, ";", ",")
+
+    assert text.startswith("card;copies;")
+    assert ";1,25;" in text
+    assert [card for card in read_pool(text.encode()).cards if card.copies] == list(
+        FULL.pool.cards
+    )
+
+
+def test_a_swap_for_balance_says_so():
+    swaps = (Swap("a", "Fog Horn", 1, 0.4, ()),)
+
+    assert note(INTO, plan(INTO, swaps=swaps)).endswith(
+        "8 in 20 to be the stronger; meant for balance, not for strength"
+    )

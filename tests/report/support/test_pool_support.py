@@ -2,6 +2,7 @@
 
 from winrate_tools.pools import Candidate, CandidateTable, PoolCard, PoolTable
 from winrate_tools.report.support.pool_support import candidate_support, pool_support
+from winrate_tools.tables import Source
 
 RICH = PoolCard("Ash Vine", 3, "Wick", "rare", "tool", 0.4, True, archetypes=("Kites", "Moths"))
 PLAIN = PoolCard("Tin Moth", 1)
@@ -29,12 +30,29 @@ def test_a_plain_pool_is_told_what_it_cannot():
     said = pool(PLAIN, PoolCard("Elk", 2, "Wick"))
 
     assert said["Labels"] == (
-        "faction of 1, rarity of 2, role of 2 unknown: a plan cannot keep counts of what it "
-        "does not know."
+        "no card has a rarity or a role; faction of 1 unknown: a plan cannot keep counts of "
+        "what it does not know."
     )
     assert said["Prices"] == "none: a plan cannot keep to a budget."
-    assert said["Protected"] == "0 cards never to be cut."
+    assert said["Protected"] == (
+        "nothing says which cards are never to be cut: a plan may cut any."
+    )
     assert said["Archetypes"].startswith("none are named")
+
+
+def test_a_column_in_which_no_card_is_protected_counts():
+    source = Source(roles={"protected": "Locked"})
+    said = {one.lead: one.text for one in pool_support(PoolTable([PLAIN], source))}
+
+    assert said["Protected"] == "0 cards never to be cut."
+
+
+def test_cards_without_copies_are_told_apart():
+    said = pool(RICH, PoolCard("Elk", 0), PoolCard("Owl", 0))["Size"]
+
+    assert said == (
+        "1 card, 3 with copies (2 more listed with 0 copies), all for the main slots of a pack."
+    )
 
 
 def test_prices_of_some_are_said_to_be_of_some():

@@ -97,3 +97,16 @@ def test_games_needed_are_shown_however_narrow_the_page(columns: int):
 
     assert max(map(len, lines)) <= columns
     assert [line for line in lines if line.split()[:3] == ["1", "point", "15,000"]]
+
+
+def test_far_too_few_games_are_told_what_it_would_take():
+    few = replace(POWER, games=(5, 18), told=((0.0, 0.1),) * 3, smallest=(None, 0.298))
+
+    assert (
+        "So few games tell hardly any card from another: few cards lie more than 10 points "
+        "below the line. It takes some 2,400 games a card to tell 2.5 points, and some 620 to "
+        "tell 5 points. Put friends' records of the same pool into one table, or take a wider "
+        "margin"
+    ) in said(few)
+    assert "So few games" not in said(POWER)
+    assert "So few games" not in said(replace(few, smallest=(None, 0.1)))

@@ -65,7 +65,11 @@ def test_a_card_is_told_by_how_often_it_is_weak_and_where_it_is_played():
         (COPIES[:1], DRAWS, r"2 archetypes x cards .* got \(1, 3\) and \(3, 3\)"),
         (COPIES[:, :2], DRAWS, r"got \(2, 2\) and \(3, 3\)"),
         (COPIES, DRAWS[0], r"got \(2, 3\) and \(3,\)"),
+        (np.vstack([COPIES, COPIES]), DRAWS, r"got \(4, 3\) and \(3, 3\)"),
+        (COPIES[:, :, None], DRAWS, r"got \(2, 3, 1\) and \(3, 3\)"),
+        (COPIES, DRAWS[None], r"got \(2, 3\) and \(1, 3, 3\)"),
         (-COPIES, DRAWS, "numbers from 0"),
+        (COPIES - 0.5, DRAWS, "numbers from 0"),
         (COPIES * np.nan, DRAWS, "numbers from 0"),
     ],
 )

@@ -176,3 +176,38 @@ def test_ranges_cover_as_often_as_they_say():
 def test_counts_that_cannot_be_are_refused(games, wins, error, message):
     with pytest.raises(error, match=message):
         archetype_strength(games, wins)
+
+
+@pytest.mark.parametrize(("games", "wins"), [([60, 40], [54, 28]), ([300, 200], [60, 30])])
+def test_two_archetypes_that_win_often_or_seldom_agree_with_brute_force(games, wins):
+    found = archetype_strength(np.c_[games], np.c_[wins])
+
+    mean, deviation = by_brute_force(games, wins)
+    other = games[1] / sum(games)
+    assert found.relative.centre[0] == pytest.approx(other * mean, abs=0.01)
+    assert found.relative.scale[0] == pytest.approx(other * deviation, rel=0.06)
+
+
+def test_games_remove_all_but_the_error_of_the_counts():
+    exact, rough = archetype_strength(*THREE), archetype_strength(*THREE, error=0.1)
+
+    assert rough.removable == pytest.approx(exact.removable)
+    assert rough.relative.scale**2 == pytest.approx(exact.removable + 0.1**2)
+
+
+def test_one_game_and_one_win_are_enough():
+    found = archetype_strength([[1.0], [1.0]], [[1.0], [0.0]])
+
+    assert found.relative.centre[0] > 0 > found.relative.centre[1]
+
+
+@pytest.mark.parametrize(
+    ("games", "wins", "message"),
+    [
+        ([[4.0], [4.0]], [[-0.5], [2.0]], r"between 0 and games \(4\), got -0\.5"),
+        ([[[4.0]], [[4.0]]], [[[2.0]], [[2.0]]], r"archetypes x bands, got \(2, 1, 1\)"),
+    ],
+)
+def test_counts_just_out_of_bounds_are_refused(games, wins, message):
+    with pytest.raises(CountError, match=message):
+        archetype_strength(games, wins)

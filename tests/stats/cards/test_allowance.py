@@ -240,3 +240,9 @@ def test_no_draw_has_a_share_of_nothing():
 
     assert found.min() == LEAST_SHARE
     assert found.max() > 0.4
+
+
+def test_effects_three_times_as_large_leave_nine_times_the_variance():
+    found = scaled(Allowance(0.5, 0.1, 0.04), 3)
+
+    assert (found.share, found.sd, found.left) == pytest.approx((1.5, 0.3, 0.36))

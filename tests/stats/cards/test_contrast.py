@@ -199,3 +199,10 @@ def test_the_variance_tells_how_far_the_truth_is(worlds, detail):
         misses.append(np.mean((miss - np.average(miss, weights=weight)) ** 2 * weight))
 
     assert np.mean(misses) == pytest.approx(1, abs=0.06)
+
+
+def test_one_game_on_either_side_says_something():
+    found = contrast([1, 400], [1, 240], [1, 600], [0, 300], [0, 1], [0, 0])
+
+    assert np.isfinite(found.estimate).all()
+    assert found.variance[0] > found.variance[1] > 0

@@ -182,3 +182,12 @@ def test_no_item_has_no_quantiles():
     none = mixture(np.ones((1, 0)), np.ones((1, 0)), np.ones((1, 0)))
 
     assert none.quantiles([0.1, 0.9]).shape == (0, 2)
+
+
+def test_the_slope_of_below_is_the_density():
+    points = np.linspace(-3, 3, 61)[:, None]
+    parts = stats.norm.pdf(points[:, None], TWO.mean, TWO.sd) * TWO.weight
+
+    found = np.array([TWO._density(point) for point in points])
+
+    assert found == pytest.approx(parts.sum(axis=1))

@@ -10,6 +10,7 @@ from winrate_tools.stats.cards.model_checks import (
     FARTHEST,
     FEWEST_CARDS,
     RARE,
+    WIDEST_NET,
     deviates,
     disagreement,
     outliers,
@@ -88,6 +89,21 @@ def test_a_card_without_games_has_no_deviate_and_a_hopeless_one_a_bounded_one():
 
     assert np.isnan(found[0])
     assert found[1:].tolist() == [-FARTHEST, FARTHEST]
+
+
+def test_a_net_wider_than_was_believed_hides_no_card():
+    def net(sd: float) -> Classes:
+        share = np.log(np.array([0.9, 0.1]))[:, None, None]
+        return Classes(share, np.zeros((2, 1, 1)), np.array([0.1, sd])[:, None, None])
+
+    far = Evidence(np.array([73_000.0]), np.array([100_000.0]), np.zeros(1))
+    believed, learnt, narrow = (
+        deviates(far, net(sd), np.ones(1))[0] for sd in (WIDEST_NET, 3 * WIDEST_NET, 0.2)
+    )
+
+    assert pytest.approx(0.1 * np.exp(1)) == WIDEST_NET
+    assert learnt == believed
+    assert narrow > believed
 
 
 def test_outliers_are_named_as_rarely_as_promised():

@@ -126,3 +126,13 @@ def test_a_small_pool_learns_neither_usage_nor_company_nor_a_second_class():
     assert not small.score.any()
     assert large.score is SCORE
     assert small.faction_sd == large.faction_sd == 0.11
+
+
+def test_a_small_pool_may_differ_by_all_that_usage_and_factions_would_explain():
+    # Twice as many log-odds between cards cost far less in a pool that explains none of them.
+    narrow, wide = (np.array([[0.0, np.log(spread)]]) for spread in (0.1, 0.25))
+
+    cost = (PLAIN.log_density(narrow) - PLAIN.log_density(wide) + np.log(2.5)).item()
+
+    assert cost == pytest.approx(0.5 * (0.25**2 - 0.1**2) / 0.25**2)
+    assert (PLAIN.spread_scale, FULL.spread_scale) == (0.25, 0.15)

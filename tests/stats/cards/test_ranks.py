@@ -6,7 +6,7 @@ from scipy import stats
 from scipy.integrate import quad
 
 from winrate_tools.errors import LevelError
-from winrate_tools.stats.cards.ranks import ranks
+from winrate_tools.stats.cards.ranks import places, ranks
 
 MEANS, SDS = np.array([-0.3, 0.0, 0.2]), np.array([0.2, 0.5, 0.3])
 
@@ -87,6 +87,30 @@ def test_the_order_of_the_draws_does_not_matter():
     plain, shuffled = ranks(draws, worst=2), ranks(rng.permutation(draws), worst=2)
 
     assert all(np.array_equal(a, b) for a, b in zip(plain, shuffled, strict=True))
+
+
+@pytest.mark.parametrize("items", [2, 7, 8, 9, 300])
+def test_places_are_those_of_a_stable_sort(items: int):
+    rng = np.random.default_rng(items)
+    draws = rng.standard_normal((50, items)) * 10.0 ** rng.integers(-9, 9, items)
+    draws[:10] = rng.integers(-2, 2, (10, items))
+    draws[10:20, 0] = -0.0
+    draws[10:20, 1] = 0.0
+
+    found = places(draws)
+
+    order = np.argsort(draws, axis=1, kind="stable")
+    assert np.array_equal(found.T, np.argsort(order, axis=1))
+    assert found.dtype.itemsize == (1 if items < 256 else 2)
+
+
+def test_places_leave_the_draws_as_they_are():
+    draws = np.random.default_rng(3).standard_normal((4, 5))
+    before = draws.copy()
+
+    places(draws)
+
+    assert np.array_equal(draws, before)
 
 
 @pytest.mark.parametrize("level", [0, 1, 1.5, float("nan")])

@@ -155,3 +155,14 @@ def test_where_they_were_seen_nothing_is_added():
     mean, variance = here.shift(0.3)
 
     assert (mean[0], variance[0]) == (0, 0)
+
+
+def test_slopes_that_nobody_saw_differ_by_three_twentieths_or_stand_out_by_three_tenths():
+    few, _ = fitted(FEWEST_SLOPES - 1)
+    alike, _ = fitted(60, sd=0.0)
+    unseen = prior_variance(alike) - 0.9 * alike.sd**2
+
+    assert (few.sd, unknown_slopes(2).sd) == (0.15, 0.15)
+    assert few.variance == pytest.approx(np.full(FEWEST_SLOPES - 1, 0.15**2))
+    assert unknown_slopes(2).variance == pytest.approx([0.15**2, 0.15**2])
+    assert unseen == pytest.approx(0.1 * 0.3**2)

@@ -91,3 +91,19 @@ def test_one_game_can_be_enough():
     quick = replace(STANDING, information=np.full(6, 1e9))
 
     assert (games_to_settle(quick) == 1).all()
+
+
+@pytest.mark.parametrize("games", [300, 3000])
+def test_verdicts_settle_as_often_as_was_said_between_lines_that_lie_to_one_side(games: int):
+    aside = replace(STANDING, low=-0.02, high=0.18)
+
+    happened = verdicts_to_come(aside, games, 20_000)
+
+    assert chance_to_settle(aside, games) == pytest.approx(happened, abs=0.015)
+
+
+def test_games_remove_no_more_than_there_is():
+    # Rounding may leave a removable part that is larger than the whole.
+    more = replace(STANDING, removable=1.5 * SD**2)
+
+    assert chance_to_settle(more, 500) == pytest.approx(chance_to_settle(STANDING, 500))

@@ -179,3 +179,14 @@ def test_what_one_player_alone_holds_takes_far_longer():
     ]
 
     assert chances[0] > chances[1] + 0.15
+
+
+def test_who_has_held_nothing_is_taken_to_hold_what_others_do():
+    # Ten decks of the first archetype and half of a stranger's, in eleven.
+    met, decks = np.array([[0, 1.0], [0, 0]]), np.array([[10.0, 0], [0, 0]])
+
+    found = pace(met, decks, np.full(2, 0.5))
+
+    usual = np.array([10.5, 0.5]) / 11
+    choice = (decks[0] + usual) / 11
+    assert found[0, 3:] == pytest.approx(CHANCE * (choice - usual))

@@ -141,6 +141,7 @@ def test_being_surer_takes_more_games():
         ({"line": 0}, LevelError, "line must lie strictly between 0 and 1, got 0"),
         ({"sure": 1}, LevelError, "sure must lie strictly between 0 and 1, got 1"),
         ({"sides": 3}, SettingError, "sides must be 1 or 2, got 3"),
+        ({"design_effect": np.inf}, SettingError, "design effect must be at least 1, got inf"),
         ({"design_effect": 0.9}, SettingError, r"design effect must be at least 1, got 0\.9"),
     ],
 )

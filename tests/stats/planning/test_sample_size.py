@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from scipy.special import ndtr
 
 from winrate_tools.errors import CountError, LevelError, SettingError
 from winrate_tools.stats.planning.power import games_to_tell
@@ -137,3 +138,25 @@ def test_a_chance_that_comes_by_itself_takes_no_games():
 def test_refuses_what_makes_no_sense(call, error, message: str):
     with pytest.raises(error, match=message):
         call()
+
+
+@pytest.mark.parametrize(
+    ("ask", "error", "message"),
+    [
+        (lambda: games_by_effect(float("inf")), SettingError, "got inf"),
+        (lambda: games_by_effect(0.2, sure=0.0), LevelError, "strictly between 0 and 1, got 0"),
+        (lambda: games_by_effect(0.2, sure=-0.5), LevelError, "between 0 and 1, got -0.5"),
+        (lambda: games_for_range(0.1, rate=-0.5), LevelError, "from 0 to 1, got -0.5"),
+    ],
+)
+def test_what_lies_just_outside_is_refused_too(ask, error, message):
+    with pytest.raises(error, match=message):
+        ask()
+
+
+def test_one_game_is_a_number_of_games():
+    # sqrt(1/2) of an effect of 2 against 1.96; and one game of 0 against 1: sure to differ.
+    assert chance_by_effect(1, 2, others=1, sides=1, sure=0.975) == pytest.approx(
+        ndtr(2**0.5 - 1.959963984540054)
+    )
+    assert 0 < chance_to_tell_apart(1, 0.2, 0.9) < chance_to_tell_apart(2, 0.2, 0.9)

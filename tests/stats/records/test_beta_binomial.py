@@ -107,3 +107,10 @@ def test_refuses_impossible_counts(successes, tries):
 def test_says_so_if_all_failed_or_none(successes, tries, got):
     with pytest.raises(FitError, match=f"needs successes and failures, got {got}"):
         beta_binomial(successes, tries)
+
+
+def test_a_trace_of_variation_beyond_chance_is_a_spread():
+    # Squares of 5.04 about 10 where chance has 5: Tarone's score is 0.3 above nothing.
+    trace = beta_binomial([10 - 5.04**0.5, 10 + 5.04**0.5], [20, 20])
+
+    assert 100 < trace.concentration < np.inf

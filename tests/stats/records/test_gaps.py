@@ -111,3 +111,11 @@ def test_refuses_more_wins_than_games():
 def test_refuses_a_level_outside_zero_to_one(level: float):
     with pytest.raises(LevelError, match="strictly between 0 and 1, got"):
         win_rate_gap(1, 2, 1, 2, level=level)
+
+
+def test_of_a_side_without_games_only_the_others_interval_is_known():
+    low, high = wilson(30, 50)
+    gap = win_rate_gap(0, 0, 30, 50)
+
+    assert np.isnan(gap.estimate)
+    assert (gap.low, gap.high) == pytest.approx((-high, 1 - low))

@@ -101,3 +101,9 @@ def test_what_stands_out_is_hardly_drawn_to_0_and_the_rest_nearly_all_the_way():
 
     assert abs(found.mean[0]) < 0.005
     assert found.mean[1] == pytest.approx(1.0 * 0.25 / 0.26, rel=0.01)
+
+
+def test_two_estimates_without_errors_differ_by_their_plain_variance():
+    found = paule_mandel([0.0, 0.1], [1e-9, 1e-9])
+
+    assert found.variance == pytest.approx(0.005, rel=1e-6)

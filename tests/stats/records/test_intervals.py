@@ -278,3 +278,16 @@ def test_refuses_a_level_outside_zero_to_one(method, level: float):
 def test_refuses_a_prior_without_weight(prior: tuple[float, float]):
     with pytest.raises(CountError, match="both weights of the prior must be above 0, got"):
         beta_interval(1, 2, prior=prior)
+
+
+@EVERY_METHOD
+def test_the_first_impossible_count_is_the_one_that_is_told(method):
+    with pytest.raises(CountError, match=r"between 0 and games \(4\), got 5"):
+        method([1, 5, 9], [4, 4, 8])
+    with pytest.raises(CountError, match="games must be a finite number from 0, got -2"):
+        method([1, 5, 9], [4, -2, -1])
+
+
+def test_both_weights_of_a_prior_are_told():
+    with pytest.raises(CountError, match=r"must be above 0, got 0\.5 and -2"):
+        beta_interval(1, 2, prior=(0.5, -2))

@@ -226,3 +226,21 @@ def test_a_stratum_of_one_game_adds_nothing_to_the_association():
 def test_refuses_counts_that_no_games_give(counts, message: str):
     with pytest.raises(CountError, match=message):
         two_groups(*counts)
+
+
+def test_strata_of_two_games_count_as_large_ones_do():
+    # The defining sum, stratum by stratum: McNemar's statistic, (b - c)^2 / (b + c).
+    first, second = np.array([1, 1, 1, 0, 1, 0]), np.array([0, 0, 0, 1, 1, 0])
+    pairs = two_groups(first, np.ones(6), second, np.ones(6))
+
+    assert association(pairs) == pytest.approx([(3 - 1) ** 2 / (3 + 1)])
+
+
+def test_the_first_impossible_row_is_the_one_that_is_told():
+    with pytest.raises(CountError, match=r"between 0 and games \(4\), got 5"):
+        two_groups([1, 5, 9], [4, 4, 8], [1, 1, 1], [4, 4, 4])
+
+
+def test_without_rows_there_are_no_items_but_the_one_that_none_are_named_of():
+    assert two_groups([], [], [], [], item=np.array([], dtype=int)).items == 0
+    assert two_groups([], [], [], []).items == 1

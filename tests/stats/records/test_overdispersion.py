@@ -161,3 +161,17 @@ def test_refuses_decks_no_match_could_produce(wins, games, message: str):
 def test_refuses_an_expected_rate_outside_zero_to_one(rate: float):
     with pytest.raises(LevelError, match=r"expected rate must lie strictly between 0 and 1"):
         design_effect_from_decks([1], [2], rate)
+
+
+def test_the_first_impossible_deck_is_the_one_that_is_told():
+    with pytest.raises(CountError, match="at least 1, got 0"):
+        design_effect([2, 0, -3])
+    with pytest.raises(CountError, match=r"between 0 and games \(4\), got 5"):
+        design_effect_from_decks([1, 5, 9], [4, 4, 8], 0.5)
+    with pytest.raises(LevelError, match="strictly between 0 and 1, got 1"):
+        design_effect_from_decks([1, 2, 3], [4, 4, 4], [0.5, 1, 0])
+
+
+def test_part_of_a_game_is_enough_to_measure():
+    # Half of a game, all of it won where a tenth was expected: 0.45^2 of 0.5 x 0.1 x 0.9.
+    assert design_effect_from_decks(0.5, 0.5, 0.1) == pytest.approx(0.45**2 / 0.045)

@@ -249,3 +249,13 @@ def test_refuses_a_level_outside_zero_to_one(level: float):
         gamma_interval([1], [4], [1], level=level)
     with pytest.raises(LevelError, match="level must lie strictly between 0 and 1, got"):
         ratio_interval(indirect([4], [1], [0.5]), level=level)
+
+
+def test_a_stratum_that_the_standard_leaves_out_does_not_move_the_interval():
+    left_out = gamma_interval([3, 5, 90], [1000, 500, 100], [1, 1, 0])
+
+    assert left_out == pytest.approx(gamma_interval([3, 5], [1000, 500], [1, 1]))
+
+
+def test_less_than_one_win_can_be_expected():
+    assert indirect([1, 3], [1, 1], [0.25, 0.05]).ratio == pytest.approx(2 / 0.4)

@@ -1,21 +1,20 @@
 """The command ``archetypes``: which ones need help, and what cards drag or carry them."""
 
-import sys
 from dataclasses import asdict, dataclass
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from winrate_tools import __version__
 from winrate_tools.cli.again import tell_again
+from winrate_tools.cli.judging import demand_output, resolved
 from winrate_tools.cli.loading import (
     STDIN,
     demand_file,
-    demand_output,
     mapped,
     read_table,
     reading_options,
-    resolved,
+    tell_near_misses,
     whole_decks,
 )
 from winrate_tools.cli.options import (
@@ -35,7 +34,7 @@ from winrate_tools.cli.signature import with_options
 from winrate_tools.errors import SettingError
 
 if TYPE_CHECKING:
-    from winrate_tools.ingest.tables.read import Inspection
+    from winrate_tools.ingest.tables.cards import Inspection
     from winrate_tools.tables import ArchetypeTable, CardTable
 
     Tables = tuple[CardTable | None, ArchetypeTable | None]
@@ -93,18 +92,18 @@ def archetypes(
     settled = resolved(table, Judging(**asdict(weighing)), configured)
     cards, of_decks = tables(table, decks, reading, configured)
     from winrate_tools.cli.results import deliver_result
-    from winrate_tools.decide.archetypes.archetypes import judge_archetypes
+    from winrate_tools.jobs.archetypes import archetypes as judged
+    from winrate_tools.report.archetypes.archetype_cautions import cautions
     from winrate_tools.report.archetypes.archetype_records import (
         archetypes_csv,
         archetypes_json,
     )
-    from winrate_tools.report.archetypes.archetype_section import archetype_report, cautions
 
-    pool = judge_archetypes(cards, of_decks, settled.settings)
-    sources = [each.source for each in (cards, of_decks) if each is not None]
+    answer = judged(cards, of_decks, settled.settings)
+    pool, sources = answer.found, answer.sources
     deliver_result(
         output,
-        archetype_report(pool, sources[0].name),
+        lambda: answer.document,
         csv=lambda: archetypes_csv(pool),
         json=lambda: archetypes_json(
             pool, sources, settled.settings, origins=settled.origins, version=__version__
@@ -157,7 +156,9 @@ def tables(table: str, decks: Decks, reading: Reading, configured: Configured) -
     if first[0] is None:
         msg = f"--archetypes goes with a table of cards, and {table} lists archetypes itself"
         raise SettingError(msg)
-    return first[0], whole_decks(decks, reading, configured)
+    of_decks = whole_decks(decks, reading, configured)
+    tell_near_misses(first[0], of_decks)
+    return first[0], of_decks
 
 
 def _first(table: str, reading: Reading, configured: Configured) -> "Tables":
@@ -165,13 +166,12 @@ def _first(table: str, reading: Reading, configured: Configured) -> "Tables":
     demand_file(table)
     from winrate_tools.ingest.roles.kinds import ARCHETYPES
     from winrate_tools.ingest.tables.archetypes import inspect_archetypes
-    from winrate_tools.ingest.tables.read import inspect_cards
+    from winrate_tools.ingest.tables.cards import inspect_cards
+    from winrate_tools.ingest.text.source import load
 
     columns = mapped(reading.columns or [])
     options = {**reading_options(reading, configured), "columns": columns}
-    data: Any = table
-    if table == STDIN:
-        data, options["name"] = sys.stdin.buffer.read(), "<stdin>"
+    data = load(table) if table == STDIN else table
     seen = inspect_cards(data, **options)
     if columns.keys() <= ARCHETYPES.roles.keys() and not _lists_cards(seen):
         other = inspect_archetypes(data, **options)

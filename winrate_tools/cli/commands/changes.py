@@ -9,8 +9,8 @@ from typing import Annotated
 import typer
 
 from winrate_tools import __version__
-from winrate_tools.cli.commands.plan import demand_one_stdin, read_beside
-from winrate_tools.cli.loading import STDIN, demand_output, reading_options
+from winrate_tools.cli.judging import demand_output
+from winrate_tools.cli.loading import STDIN, demand_one_stdin, further_table, reading_options
 from winrate_tools.cli.options import Configured, Output, Reading
 from winrate_tools.cli.output import say
 from winrate_tools.cli.signature import with_options
@@ -39,30 +39,26 @@ def changes(
     demand_output(output, old, new, configured=configured)
     demand_one_stdin((old, new))
     from winrate_tools.cli.results import deliver_result
-    from winrate_tools.decide.plan.changes import changes_between
     from winrate_tools.ingest.tables.pools import read_pool
-    from winrate_tools.report.plan.changes_section import (
-        changes_csv,
-        changes_json,
-        changes_report,
-    )
+    from winrate_tools.jobs.changes import changes as changes_of
+    from winrate_tools.report.plan.changes_section import changes_csv, changes_json
 
     options = reading_options(reading, configured)
     before, after = (
-        read_beside(read_pool, file, reading.columns, "--map", options) for file in (old, new)
+        further_table(read_pool, file, reading.columns, "--map", options) for file in (old, new)
     )
-    found = changes_between(before, after, {} if new == STDIN else reasons_in(Path(new)))
+    sheet = changes_of(before, after, {} if new == STDIN else reasons_in(Path(new)))
     deliver_result(
         output,
-        changes_report(found, before.source.name, after.source.name),
-        csv=lambda: changes_csv(found),
-        json=lambda: changes_json(found, before.source, after.source, version=__version__),
+        lambda: sheet.document,
+        csv=lambda: changes_csv(sheet.found),
+        json=lambda: changes_json(sheet.found, *sheet.sources, version=__version__),
     )
-    for note in (*before.source.notes, *after.source.notes):
+    for note in (note for source in sheet.sources for note in source.notes):
         say(f"note: {note}")
     if new != STDIN:
         packs = join(["winrate-tools", "packs", "--pool", new, "--seats", "8"])
-        say(f"next: what the table gets to see: {packs}")
+        say(f"next: what 8 seats get to see: {packs}")
 
 
 def reasons_in(path: Path) -> dict[str, str]:
@@ -81,7 +77,9 @@ def reasons_in(path: Path) -> dict[str, str]:
     from winrate_tools.ingest.cells.names import unguarded
 
     text = path.read_bytes().decode("utf-8-sig", errors="ignore")
-    rows = csv.DictReader(io.StringIO(text, newline=""))
+    header = text.partition("\n")[0]
+    mark = max(",;\t", key=header.count)
+    rows = csv.DictReader(io.StringIO(text, newline=""), delimiter=mark)
     if not {"card", "why"} <= set(rows.fieldnames or ()):
         return {}
     return {

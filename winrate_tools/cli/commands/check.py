@@ -2,7 +2,7 @@
 
 from dataclasses import asdict
 from pathlib import Path
-from shlex import quote
+from shlex import join, quote
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
@@ -10,7 +10,8 @@ import typer
 from winrate_tools import __version__
 from winrate_tools.cli.again import tell_again
 from winrate_tools.cli.failures import BAD_DATA, problem_texts
-from winrate_tools.cli.loading import STDIN, demand_file, demand_output, mapped, reading_options
+from winrate_tools.cli.judging import demand_output
+from winrate_tools.cli.loading import STDIN, demand_file, mapped, reading_options
 from winrate_tools.cli.misuse import one_of
 from winrate_tools.cli.options import Configured, Output, Reading
 from winrate_tools.cli.output import say
@@ -18,31 +19,36 @@ from winrate_tools.cli.signature import with_options
 from winrate_tools.errors import SettingError
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping, Sequence
 
+    from winrate_tools.errors import Problem
     from winrate_tools.ingest.checks.inspection import TableInspection
     from winrate_tools.ingest.roles.kinds import Kind
+    from winrate_tools.ingest.roles.mapping import ColumnChoice
     from winrate_tools.report.document import Document, Entry
 
     Inspection = TableInspection[Any]
+    Columns = Mapping[str, ColumnChoice]
 
 KINDS = ("cards", "archetypes", "pool", "candidates", "matches")
+LOG = "log"
+SKIP_BAD = "--skip-bad"
 JUDGED = {"cards": "rank", "archetypes": "archetypes"}
 """Commands that take the table as it is."""
 TableArgument = Annotated[
     str,
     typer.Argument(
         metavar="TABLE",
-        help="CSV, TSV or Parquet file of cards, archetypes, a pool, candidates or matches; "
-        "- for standard input.",
+        help="CSV, TSV or Parquet file of cards, archetypes, a pool, candidates or matches, "
+        "or a game log; - for standard input.",
     ),
 ]
 KindOption = Annotated[
     str | None,
     typer.Option(
         "--kind",
-        parser=one_of(KINDS),
-        metavar="|".join(KINDS),
+        parser=one_of((*KINDS, LOG)),
+        metavar="|".join((*KINDS, LOG)),
         help="What the table lists [default: by its columns].",
     ),
 ]
@@ -67,23 +73,72 @@ def check(
     from winrate_tools.report.cards import records
 
     columns = mapped(reading.columns or [])
+    if kind == LOG or (kind is None and _speaks_of_games(table, columns)):
+        check_log(table, columns, output)
+        return
     options = reading_options(reading, configured)
     taken, found = inspect_any(table, kind=kind, columns=columns, **options)
     deliver_result(
         output,
-        check_document(found, taken),
+        check_document(found, taken, is_told=kind is not None),
         csv=lambda: records.rows_csv([asdict(one) for one in found.assignments]),
         json=lambda: check_json(found, taken),
     )
     if found.unclear is not None:
         raise found.unclear
     if found.problems:
-        say(f"next: mend the {len(found.problems):,} above, or leave them out with --skip-bad")
+        say(f"next: {mend(found.problems, taken)}")
         raise typer.Exit(BAD_DATA)
     if reading.remember:
         remember(table, found)
     if table != STDIN:
         say(f"next: {next_step(taken, table, reading, configured)}")
+
+
+def mend(problems: "Sequence[Problem]", kind: "Kind") -> str:
+    """Say what to do about problems; leaving rows out is offered only where that mends one.
+
+    Examples
+    --------
+    >>> from winrate_tools.errors import Problem
+    >>> from winrate_tools.ingest.roles.kinds import KINDS
+    >>> mend([Problem("a.csv:2:1", "a card is listed twice", fix="delete one")], KINDS["cards"])
+    'mend the 1 above'
+    """
+    said = f"mend the {len(problems):,} above"
+    if not any(SKIP_BAD in problem.fix for problem in problems):
+        return said
+    if kind.title == "matches":
+        return f"{said}; {SKIP_BAD} would leave out their lines, and real games with them"
+    return f"{said}, or leave them out with {SKIP_BAD}"
+
+
+def _speaks_of_games(table: str, columns: "Columns") -> bool:
+    from winrate_tools.ingest.logs.log_head import is_log
+
+    return table != STDIN and is_log(table, columns)
+
+
+def check_log(table: str, columns: "Columns", output: Output) -> None:
+    """Say how a game log is understood, by its first rows."""
+    from winrate_tools.cli.log_checked import log_columns, log_document, log_json
+    from winrate_tools.cli.results import deliver_result
+    from winrate_tools.ingest.logs.log_head import inspect_log
+    from winrate_tools.report.cards import records
+
+    found = inspect_log(table, columns)
+    deliver_result(
+        output,
+        log_document(found),
+        csv=lambda: records.rows_csv(log_columns(found)),
+        json=lambda: log_json(found),
+    )
+    if found.problems:
+        say(f"next: mend the {len(found.problems):,} above, or tally with --skip-bad")
+        raise typer.Exit(BAD_DATA)
+    if table != STDIN:
+        told = [word for role, at in columns.items() for word in ("--map", f"{role}={at}")]
+        say(f"next: winrate-tools tally {join([table, *told])} -o cards.csv")
 
 
 def remember(table: str, found: "Inspection") -> None:
@@ -123,7 +178,7 @@ def next_step(kind: "Kind", table: str, reading: Reading, configured: Configured
     return f"winrate-tools {before}{quote(table)}{after}"
 
 
-def check_document(found: "Inspection", kind: "Kind") -> "Document":
+def check_document(found: "Inspection", kind: "Kind", *, is_told: bool = False) -> "Document":
     """Describe how a table is understood.
 
     Parameters
@@ -132,43 +187,65 @@ def check_document(found: "Inspection", kind: "Kind") -> "Document":
         What the reader found.
     kind : Kind
         What the table was read as.
+    is_told : bool, optional
+        Whether the user said so.
 
     Returns
     -------
     Document
         Reading, columns, problems, what the data can say.
     """
-    from winrate_tools.report.document import Document, Entries, Entry, Section, Verbatim
-    from winrate_tools.report.support.support import support
+    from winrate_tools.report.document import Document, Entries, Section, Verbatim
 
     sections = [
-        Section("How it was read", (Entries(tuple(_how(found, kind))),)),
+        Section("How it was read", (Entries(tuple(_how(found, kind, is_told=is_told))),)),
         Section("Columns", (Entries(tuple(_roles(found))),)),
     ]
     if found.problems:
         text = "\n\n".join(problem_texts(tuple(found.problems)))
         sections.append(Section("Problems", (Verbatim(text),)))
-    if found.table is not None:
-        said = Entries(support(found.table))
-        sections.append(Section("What these data can say", (said,)))
-    else:
-        entry = Entry("Nothing yet", "the table cannot be used before the above is settled.")
-        sections.append(Section("What these data can say", (Entries((entry,)),)))
+    said = Entries(tuple(_says(found)))
+    sections.append(Section("What these data can say", (said,)))
     return Document(f"Check of {found.name}", tuple(sections))
 
 
-def _how(found: "Inspection", kind: "Kind") -> "Iterator[Entry]":
+def _says(found: "Inspection") -> "Iterator[Entry]":
+    """Say what the data can say, or what is to be settled before."""
+    from winrate_tools.report.document import Entry
+    from winrate_tools.report.support.support import support
+
+    if found.table is not None:
+        yield from support(found.table)
+    elif found.unclear is not None:
+        asked = str(found.unclear).partition("\n")[0].removeprefix(f"{found.name}: ")
+        yield Entry("Nothing yet", f"{asked}; the error message asks for it.")
+    else:
+        yield Entry("Nothing yet", "the table cannot be used before the above is settled.")
+
+
+def _how(found: "Inspection", kind: "Kind", *, is_told: bool) -> "Iterator[Entry]":
     from winrate_tools.report.document import Entry
 
-    yield Entry("Kind", f"read as {kind.called}; --kind overrules this.")
+    yield Entry("Kind", f"read as {kind.called}; {_overruled(found, kind, is_told=is_told)}.")
     yield Entry("File", f"{found.name}, SHA-256 {found.sha256}.")
     yield Entry("Text", f"{found.encoding}, cells parted by {_named(found.delimiter)}.")
     headers = "none" if found.header_line is None else f"on line {found.header_line}"
     yield Entry("Headers", f"{headers}; {found.rows:,} rows.")
     mark = {",": "a comma", ".": "a point"}.get(found.decimal or "", "not needed")
+    if found.is_mixed:
+        mark = (
+            "a comma in some cells and a point in others; each column goes by most of its own"
+        )
     yield Entry("Decimal mark", f"{mark}.")
     for note in found.notes:
         yield Entry("Note", note)
+
+
+def _overruled(found: "Inspection", kind: "Kind", *, is_told: bool) -> str:
+    if found.unclear is None or is_told:
+        return "--kind overrules this"
+    others = ", ".join(f"--kind {title}" for title in (*KINDS, LOG) if title != kind.title)
+    return f"if it lists something else: {others}"
 
 
 def _named(delimiter: str) -> str:
@@ -186,6 +263,8 @@ def _roles(found: "Inspection") -> "Iterator[Entry]":
         yield Entry(lead, f"column {one.column}, {one.header!r} ({samples}): {one.why}.")
     if found.unused:
         yield Entry("not used", f"{', '.join(found.unused)}.")
+    for hint in found.hints:
+        yield Entry("perhaps", hint)
 
 
 def check_json(found: "Inspection", kind: "Kind") -> str:
@@ -203,5 +282,8 @@ def check_json(found: "Inspection", kind: "Kind") -> str:
         decimal=found.decimal,
         assignments=[asdict(one) for one in found.assignments],
         unused=list(found.unused),
+        hints=list(found.hints),
+        unclear=None if found.unclear is None else str(found.unclear),
+        can_say=[asdict(entry) for entry in _says(found)],
         problems=[asdict(problem) for problem in found.problems],
     )

@@ -8,7 +8,7 @@ import typer
 from winrate_tools.cli.config_files import files_for
 from winrate_tools.cli.configuration import Resolved
 from winrate_tools.cli.goals import ResolvedGoals, resolve_goals, written_goal
-from winrate_tools.cli.loading import demand_output, resolved
+from winrate_tools.cli.judging import demand_output, resolved
 from winrate_tools.cli.options import Configured, Judging, Output
 from winrate_tools.cli.output import say
 from winrate_tools.cli.signature import with_options

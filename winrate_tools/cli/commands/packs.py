@@ -1,16 +1,16 @@
 """The command ``packs``: what a table that drafts from a pool gets to see."""
 
 import re
-import sys
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from winrate_tools import __version__
 from winrate_tools.cli.again import tell_again
 from winrate_tools.cli.asking import ask, can_ask
-from winrate_tools.cli.loading import STDIN, demand_file, demand_output, mapped
+from winrate_tools.cli.judging import demand_output
+from winrate_tools.cli.loading import STDIN, demand_file, mapped, reading_options
 from winrate_tools.cli.misuse import count
 from winrate_tools.cli.options import Configured, Output, PlainReading
 from winrate_tools.cli.output import say
@@ -19,11 +19,8 @@ from winrate_tools.errors import SettingError
 
 if TYPE_CHECKING:
     from winrate_tools.decide.packs.exposure import PacksSeen
-    from winrate_tools.ingest.tables.pools import PoolInspection
     from winrate_tools.pools import PoolTable
 
-SHOWN = 10
-"""Cards that are listed for people; programs get all."""
 FEWEST_SEATS = 2
 
 
@@ -69,7 +66,7 @@ class Dealing:
         typer.Option(
             parser=count,
             metavar="N",
-            help=f"List the N cards likeliest to be dealt [default: {SHOWN}; CSV, JSON: all].",
+            help="List the N cards likeliest to be dealt [default: 10; CSV, JSON: all].",
         ),
     ] = None
 
@@ -88,19 +85,16 @@ def packs(
     """
     demand_output(output, pool, configured=configured)
     from winrate_tools.cli.results import deliver_result
-    from winrate_tools.decide.packs.packs import packs_seen
+    from winrate_tools.jobs.packs import packs as packs_of
     from winrate_tools.report.packs.packs_records import packs_csv, packs_json
-    from winrate_tools.report.packs.packs_section import packs_report
-    from winrate_tools.stats.packs.exposure import Draft
 
-    draft = Draft(dealing.seats, dealing.packs, dealing.size)
     places = places_asked(dealing.slot or [])
     table = read_pool_file(pool, reading, configured)
-    seen = packs_seen(table, draft, places)
-    cards = seen.cards[: dealing.top]
+    answer = packs_of(table, dealing.seats, dealing.packs, dealing.size, places=places)
+    seen, cards = answer.found, answer.found.cards[: dealing.top]
     deliver_result(
         output,
-        packs_report(seen, table.source.name, dealing.top or SHOWN),
+        lambda: replace(answer, shown=dealing.top or answer.shown).document,
         csv=lambda: packs_csv(cards),
         json=lambda: packs_json(seen, cards, table.source, version=__version__),
     )
@@ -185,25 +179,10 @@ def read_pool_file(pool: str, reading: PlainReading, configured: Configured) -> 
         If there is no such file.
     """
     demand_file(pool)
-    data: Any = sys.stdin.buffer.read() if pool == STDIN else pool
-    columns = mapped(reading.columns or [])
-    found = _inspected(data, columns, reading, configured)
-    if found.unclear is not None and can_ask(pool):
-        found = _inspected(data, {**columns, **ask(found.unclear)}, reading, configured)
-    return found.sound_table()
-
-
-def _inspected(
-    data: Any, columns: dict[str, str | int], reading: PlainReading, configured: Configured
-) -> "PoolInspection":
     from winrate_tools.ingest.tables.pools import inspect_pool
 
-    return inspect_pool(
-        data,
-        columns=columns,
-        decimal=reading.decimal,
-        skip_bad=reading.skip_bad,
-        sum_duplicates=reading.sum_duplicates,
-        use_memory=not configured.no_config,
-        name="<stdin>" if isinstance(data, bytes) else None,
-    )
+    columns, options = mapped(reading.columns or []), reading_options(reading, configured)
+    found = inspect_pool(pool, columns=columns, **options)
+    if found.unclear is not None and can_ask(pool):
+        found = inspect_pool(pool, columns={**columns, **ask(found.unclear)}, **options)
+    return found.sound_table()

@@ -1,12 +1,10 @@
 """The command ``plan``: which cards to swap, how many copies, and what that does."""
 
 import datetime as dt
-import sys
-from collections.abc import Callable
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from shlex import join
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -14,20 +12,18 @@ from winrate_tools import __version__
 from winrate_tools.cli.config_files import files_for
 from winrate_tools.cli.forecasts import day, demand_journal, note_forecasts
 from winrate_tools.cli.goals import resolve_goals
+from winrate_tools.cli.judging import demand_output, judged, tell_notes
 from winrate_tools.cli.loading import (
     STDIN,
-    demand_file,
-    demand_output,
-    judged,
+    demand_one_stdin,
+    further_table,
     mapped,
     reading_options,
-    tell_notes,
 )
 from winrate_tools.cli.options import Configured, Decks, Judging, Output, Reading, TableArgument
 from winrate_tools.cli.output import deliver, say
 from winrate_tools.cli.signature import with_options
 from winrate_tools.cli.targets import Target, asked, demand_ending
-from winrate_tools.errors import MappingError, SettingError
 
 if TYPE_CHECKING:
     from winrate_tools.pools import CandidateTable, PoolTable
@@ -162,20 +158,18 @@ def plan(
     resolved = resolve_goals(asdict(aims), found)
     old, new = tables(cards, reading, configured)
     from winrate_tools.cli.results import deliver_result
-    from winrate_tools.decide.plan.plan import make_plan
+    from winrate_tools.jobs.plan import plan as planned
     from winrate_tools.report.plan.plan_records import plan_csv, plan_json
-    from winrate_tools.report.plan.plan_sections import plan_report
     from winrate_tools.report.plan.pool_file import pool_csv
 
-    made = make_plan(ranking.verdict, old, new, resolved.goals)
-    sources = [ranking.source, old.source, new.source]
+    made = planned(ranking, old, new, resolved.goals)
     deliver_result(
         output,
-        plan_report(made, old.source.name),
-        csv=lambda: plan_csv(made),
+        lambda: made.document,
+        csv=lambda: plan_csv(made.found),
         json=lambda: plan_json(
-            made,
-            sources,
+            made.found,
+            made.sources,
             resolved.goals,
             origins=resolved.origins,
             seed=ranking.settings.seed,
@@ -183,10 +177,11 @@ def plan(
         ),
     )
     if cards.new_pool:
-        deliver(pool_csv(made), cards.new_pool, force=output.force)
+        marks = style_of(cards, reading, configured)
+        deliver(pool_csv(made.found, *marks), cards.new_pool, force=output.force)
         say(f"wrote {cards.new_pool}")
     if cards.journal and cards.first:
-        note_forecasts(made, ranking.archetypes, Path(cards.journal), cards.first)
+        note_forecasts(made.found, ranking.archetypes, Path(cards.journal), cards.first)
     tell_notes(ranking)
     for note in (*old.source.notes, *new.source.notes):
         say(f"note: {note}")
@@ -199,20 +194,24 @@ def next_step(cards: Cards) -> str:
         return "next: keep the new pool: the same command with --new-pool new_pool.csv"
     sheet = join(["winrate-tools", "changes", cards.pool, cards.new_pool, "-o", "changes.md"])
     packs = join(["winrate-tools", "packs", "--pool", cards.new_pool, "--seats", "8"])
-    return f"next: the sheet for the table: {sheet}; what it gets to see: {packs}"
+    return f"next: the sheet for the table: {sheet}; what 8 seats get to see: {packs}"
 
 
-def demand_one_stdin(files: tuple[str | None, ...]) -> None:
-    """Refuse to read two tables from standard input.
+def style_of(cards: Cards, reading: Reading, configured: Configured) -> tuple[str, str]:
+    """Tell how the pool is written, so that the new one opens in the same spreadsheet.
 
-    Raises
-    ------
-    SettingError
-        If more than one path is ``"-"``.
+    Returns
+    -------
+    tuple of str
+        Delimiter and decimal mark; a pool of semicolons that shows no mark takes commas.
     """
-    if files.count(STDIN) > 1:
-        msg = "standard input holds one table; name files for the others"
-        raise SettingError(msg)
+    if cards.pool == STDIN:
+        return ",", "."
+    from winrate_tools.ingest.tables.pools import inspect_pool
+
+    columns, options = mapped(cards.pool_map or []), reading_options(reading, configured)
+    found = inspect_pool(cards.pool, columns=columns, **options)
+    return found.delimiter, found.decimal or ("," if found.delimiter == ";" else ".")
 
 
 def tables(
@@ -239,46 +238,10 @@ def tables(
     from winrate_tools.pools import CandidateTable
 
     options = reading_options(reading, configured)
-    pool = read_beside(read_pool, cards.pool, cards.pool_map, "--pool-map", options)
+    pool = further_table(read_pool, cards.pool, cards.pool_map, "--pool-map", options)
     if cards.candidates is None:
         return pool, CandidateTable([])
     maps = cards.candidates_map
-    return pool, read_beside(
+    return pool, further_table(
         read_candidates, cards.candidates, maps, "--candidates-map", options
     )
-
-
-def read_beside(
-    read: Callable[..., Any],
-    file: str,
-    maps: list[str] | None,
-    option: str,
-    options: dict[str, Any],
-) -> Any:
-    """Read a further table, whose columns an option of its own names.
-
-    Parameters
-    ----------
-    read : callable
-        Reads it.
-    file : str
-        Path, or ``"-"`` for standard input.
-    maps : list of str or None
-        What the option says.
-    option : str
-        The option, for messages.
-    options : dict
-        What the reader takes besides.
-
-    Returns
-    -------
-    PoolTable or CandidateTable
-    """
-    demand_file(file)
-    data: Any = sys.stdin.buffer.read() if file == STDIN else file
-    named = {"name": "<stdin>"} if file == STDIN else {}
-    try:
-        return read(data, columns=mapped(maps or []), **named, **options)
-    except MappingError as error:
-        msg = str(error).replace("--map ", f"{option} ")
-        raise MappingError(msg, error.problems) from error

@@ -1,13 +1,12 @@
 """The command ``power``: how many games it takes, and what a number of games can show."""
 
 from dataclasses import dataclass
-from math import isnan
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from winrate_tools import __version__
-from winrate_tools.cli.loading import demand_output, resolved
+from winrate_tools.cli.judging import demand_output, resolved
 from winrate_tools.cli.options import (
     Configured,
     Judging,
@@ -18,16 +17,12 @@ from winrate_tools.cli.options import (
 from winrate_tools.cli.output import say
 from winrate_tools.cli.signature import with_options
 from winrate_tools.errors import SettingError
-from winrate_tools.settings import Settings
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from winrate_tools.report.support.power_table import PowerTable
+    from winrate_tools.jobs.power import GamesNeeded
 
-USUAL_BASELINE = 0.55
-"""Tables come from people who care to keep them, and who win more than they lose."""
-ENOUGH = 0.8
 TINY_GAP = 0.1
 MOST_GAMES = 10_000_000
 PLANNED = ("baseline", "margin", "sure", "design_effect")
@@ -74,18 +69,21 @@ def power(planning: Planning, output: Output, configured: Configured) -> None:
     asked = Judging(**{name: getattr(planning, name) for name in PLANNED})
     settled = resolved(None, asked, configured)
     gaps, games = gaps_asked(planning.gaps), games_asked(planning.games)
-    found = power_table(settled.settings, gaps, games)
     from winrate_tools.cli.results import deliver_result
+    from winrate_tools.jobs.power import power as games_needed
     from winrate_tools.report.cards import records
-    from winrate_tools.report.support.power_table import power_report
 
+    needed = games_needed(settled.settings, gaps=gaps, games=games)
     deliver_result(
         output,
-        power_report(found),
-        csv=lambda: records.rows_csv(power_rows(found)),
-        json=lambda: power_json(found, settled.origins),
+        lambda: needed.document,
+        csv=lambda: records.rows_csv(needed.rows),
+        json=lambda: power_json(needed, settled.origins),
     )
-    say("next: winrate-tools rank TABLE says how many games each of your cards still needs")
+    say(
+        "next: winrate-tools rank TABLE says how many games each of your cards still needs, or "
+        "that games will not do"
+    )
 
 
 def gaps_asked(text: str) -> tuple[float, ...]:
@@ -132,84 +130,11 @@ def _numbers(option: str, text: str) -> list[float]:
         raise SettingError(msg) from None
 
 
-def power_table(
-    settings: Settings, gaps: tuple[float, ...], games: tuple[int, ...]
-) -> "PowerTable":
-    """Work out what games can show.
-
-    Parameters
-    ----------
-    settings : Settings
-        Baseline, margin, how sure is sure enough, design effect.
-    gaps : tuple of float
-        How far below the line, fractions.
-    games : tuple of int
-        Numbers of games of one card.
-
-    Returns
-    -------
-    PowerTable
-
-    Raises
-    ------
-    SettingError
-        If there is no room for the gaps below the line.
-    """
-    from winrate_tools.report.support.power_table import PowerTable
-    from winrate_tools.stats.planning.power import chance_to_tell, games_to_tell, smallest_gap
-    from winrate_tools.stats.records.overdispersion import DEFAULT_DESIGN_EFFECT
-
-    given = None if isinstance(settings.baseline, str) else settings.baseline
-    baseline = USUAL_BASELINE if given is None else given
-    effect = settings.design_effect or DEFAULT_DESIGN_EFFECT
-    line, sure = baseline - settings.margin_used, settings.sure
-    _demand_room(line, max(gaps))
-    needed = games_to_tell(gaps, line, sure=sure, chance=ENOUGH, design_effect=effect)
-    told = [chance_to_tell(games, gap, line, sure=sure, design_effect=effect) for gap in gaps]
-    smallest = smallest_gap(games, line, sure=sure, chance=ENOUGH, design_effect=effect)
-    return PowerTable(
-        baseline=baseline,
-        margin=settings.margin_used,
-        is_given=given is not None,
-        sure=sure,
-        chance=ENOUGH,
-        design_effect=effect,
-        gaps=gaps,
-        games=games,
-        needed=tuple(needed.tolist()),
-        told=tuple(tuple(chances.tolist()) for chances in told),
-        smallest=tuple(None if isnan(gap) else gap for gap in smallest.tolist()),
-    )
-
-
-def _demand_room(line: float, widest: float) -> None:
-    if line <= 0:
-        msg = f"baseline less margin must leave a line above 0, got {100 * line:g}%"
-        raise SettingError(msg)
-    if widest >= line:
-        msg = f"--gaps must be less than the line of {100 * line:g}%, got {100 * widest:g}"
-        raise SettingError(msg)
-
-
-def power_rows(found: "PowerTable") -> list[dict[str, object]]:
-    """List every gap with every number of games."""
-    return [
-        {
-            "gap": gap,
-            "games_needed": needed,
-            "games": games,
-            "chance": chance,
-            "smallest_gap": smallest,
-        }
-        for gap, needed, chances in zip(found.gaps, found.needed, found.told, strict=True)
-        for games, chance, smallest in zip(found.games, chances, found.smallest, strict=True)
-    ]
-
-
-def power_json(found: "PowerTable", origins: "Mapping[str, str]") -> str:
+def power_json(needed: "GamesNeeded", origins: "Mapping[str, str]") -> str:
     """Write what games can show for programs."""
     from winrate_tools.report.cards.records import object_json
 
+    found = needed.found
     return object_json(
         version=__version__,
         settings={
@@ -217,5 +142,5 @@ def power_json(found: "PowerTable", origins: "Mapping[str, str]") -> str:
         },
         line=found.line,
         chance=found.chance,
-        rows=power_rows(found),
+        rows=needed.rows,
     )

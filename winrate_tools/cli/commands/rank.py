@@ -10,7 +10,7 @@ from winrate_tools import __version__
 from winrate_tools.cli.again import tell_again
 from winrate_tools.cli.failures import CUTS_FOUND
 from winrate_tools.cli.files_beside import demand_extras, workbook, write_all
-from winrate_tools.cli.loading import judged, tell_notes
+from winrate_tools.cli.judging import judged, tell_notes
 from winrate_tools.cli.misuse import count, one_of
 from winrate_tools.cli.options import (
     Configured,

@@ -16,7 +16,7 @@ from winrate_tools.cli.files_beside import (
     workbook,
     write_all,
 )
-from winrate_tools.cli.loading import judged, resolved
+from winrate_tools.cli.judging import judged, resolved
 from winrate_tools.cli.misuse import one_of
 from winrate_tools.cli.options import (
     PAGES,

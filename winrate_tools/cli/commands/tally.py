@@ -1,7 +1,7 @@
 """The command ``tally``: game logs to a card table."""
 
 import os
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from shlex import join
@@ -18,6 +18,7 @@ from winrate_tools.cli.signature import with_options
 from winrate_tools.errors import SettingError
 
 if TYPE_CHECKING:
+    from winrate_tools.ingest.logs.games import Games
     from winrate_tools.ingest.logs.logs import LogTally
     from winrate_tools.report.document import Document
     from winrate_tools.tables import ArchetypeTable, CardTable
@@ -120,19 +121,7 @@ def _demand_outputs(logs: Sequence[str], besides: Besides, output: Output) -> No
 
 
 def _tally(logs: Sequence[str], counting: Counting, besides: Besides, output: Output) -> None:
-    from winrate_tools.ingest.logs.log_cache import cache_folder
-    from winrate_tools.ingest.logs.logs import tally_logs
-
-    folder = counting.cache_folder or (cache_folder(os.environ) if counting.cache else None)
-    with progress_shown("reading") as progress:
-        counted = tally_logs(
-            logs,
-            columns=mapped(counting.columns or []),
-            skill_cuts=cuts_asked(counting.skill_cuts),
-            skip_bad=counting.skip_bad,
-            progress=progress,
-            cache=folder,
-        )
+    counted = counted_logs(logs, counting)
     cards = counted.tally.card_table()
     effect = measured_effect(counted)
     _deliver(cards, output, games=counted.tally.games, design_effect=effect and effect[0])
@@ -140,6 +129,26 @@ def _tally(logs: Sequence[str], counting: Counting, besides: Besides, output: Ou
         _write_archetypes(counted, besides.archetypes, output)
     _tell(counted, cards, len(logs), effect)
     _tell_next(output, besides, effect, knows_hands=counted.tally.knows_hands)
+
+
+def counted_logs(
+    logs: Sequence[str], counting: Counting, *, each: "Callable[[Games], None] | None" = None
+) -> "LogTally":
+    """Count logs, showing how far it has come; `each` is told every batch of games."""
+    from winrate_tools.ingest.logs.log_cache import cache_folder
+    from winrate_tools.ingest.logs.logs import tally_logs
+
+    folder = counting.cache_folder or (cache_folder(os.environ) if counting.cache else None)
+    with progress_shown("reading") as progress:
+        return tally_logs(
+            logs,
+            columns=mapped(counting.columns or []),
+            skill_cuts=cuts_asked(counting.skill_cuts),
+            skip_bad=counting.skip_bad,
+            progress=progress,
+            cache=folder,
+            each=each,
+        )
 
 
 def _write_archetypes(counted: "LogTally", target: str, output: Output) -> None:
@@ -230,7 +239,7 @@ def _merged(paths: Sequence[str]) -> "CardTable | ArchetypeTable":
     from winrate_tools.ingest.logs.merge import merged_archetypes, merged_cards
     from winrate_tools.ingest.roles.vocabulary import plain_role
     from winrate_tools.ingest.tables.archetypes import read_archetypes
-    from winrate_tools.ingest.tables.read import inspect_cards, read_cards
+    from winrate_tools.ingest.tables.cards import inspect_cards, read_cards
 
     headers = inspect_cards(paths[0]).headers
     if "card" in {plain_role(header) for header in headers}:
@@ -239,8 +248,8 @@ def _merged(paths: Sequence[str]) -> "CardTable | ArchetypeTable":
 
 
 def _print_sql(logs: Sequence[str], counting: Counting) -> None:
+    from winrate_tools.ingest.logs.log_head import described_log
     from winrate_tools.ingest.logs.log_sql import log_sql
-    from winrate_tools.ingest.logs.logs import described_log
 
     for path in logs:
         head, roles = described_log(path, mapped(counting.columns or []))

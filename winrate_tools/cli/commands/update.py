@@ -1,24 +1,24 @@
 """The command ``update``: what the table's own games make of strangers' word."""
 
 import datetime as dt
-import sys
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from winrate_tools import __version__
+from winrate_tools.alike import folded
 from winrate_tools.cli.again import tell_again
 from winrate_tools.cli.forecasts import day
+from winrate_tools.cli.judging import demand_output, resolved
 from winrate_tools.cli.loading import (
     STDIN,
     demand_file,
-    demand_output,
-    mapped,
+    demand_one_stdin,
+    further_table,
     read_table,
     reading_options,
-    resolved,
     whole_decks,
 )
 from winrate_tools.cli.options import (
@@ -33,7 +33,7 @@ from winrate_tools.cli.options import (
 from winrate_tools.cli.output import say
 from winrate_tools.cli.signature import with_options
 from winrate_tools.cli.targets import Target, demand_targets
-from winrate_tools.errors import MappingError, SettingError
+from winrate_tools.errors import SettingError
 
 if TYPE_CHECKING:
     from winrate_tools.decide.home.home_counts import Change
@@ -101,9 +101,7 @@ def update(
     --archetypes sample_data/archetypes.csv --matches sample_data/home.csv \
     --changed "Floating Flowers"
     """
-    if table == played.matches == STDIN:
-        msg = "standard input can be TABLE or --matches, and both are -"
-        raise SettingError(msg)
+    demand_one_stdin((table, played.matches, decks.archetypes))
     demand_output(output, table, decks.archetypes, played.matches, configured=configured)
     kept, told = journal_rows(played, output, (table, decks.archetypes, played.matches))
     rows = (*kept, *told)
@@ -113,25 +111,26 @@ def update(
     matches = home_matches(played, reading, configured)
     from winrate_tools.cli.players import players_named
     from winrate_tools.cli.results import deliver_result
-    from winrate_tools.decide.home.home import home_update
     from winrate_tools.decide.home.journal import filled, reviews
+    from winrate_tools.jobs.update import update as joined
     from winrate_tools.ranking import rank
     from winrate_tools.report.home.home_records import home_csv, home_json
-    from winrate_tools.report.home.home_sections import cautions, home_report
+    from winrate_tools.report.home.home_sections import cautions
 
     with players_named(cards, settled.origins):
         ranking = rank(cards, settled.settings, archetypes=of_decks)
-    found = home_update(ranking.verdict, matches, changes_told(played, rows))
+    answer = joined(ranking, matches, changes_told(played, rows))
+    found = answer.found
     rows = filled(rows, found)
-    held = reviews(rows)
+    answer = replace(answer, reviews=reviews(rows))
     sources = [one.source for one in (cards, of_decks, matches) if one is not None]
     deliver_result(
         output,
-        home_report(found, matches.source.name, held),
+        lambda: answer.document,
         csv=lambda: home_csv(found),
         json=lambda: home_json(
             found,
-            held,
+            answer.reviews,
             sources,
             settled.settings,
             origins=settled.origins,
@@ -146,8 +145,10 @@ def update(
     notes = [note for source in sources for note in source.notes]
     for note in notes if output.chosen() != Format.CSV else [*notes, *cautions(found)]:
         say(f"note: {note}")
-    if not (played.changed or rows) and (
-        again := _again(table, played, judging, decks, reading, configured)
+    if (
+        found.archetypes
+        and not (played.changed or rows)
+        and (again := _again(table, played, judging, decks, reading, configured))
     ):
         say(f"next: say what you rebuilt, and ask whether it worked: {again} --changed NAME")
 
@@ -170,22 +171,10 @@ def home_matches(played: Played, reading: Reading, configured: Configured) -> "M
     SettingError
         If there is no such file.
     """
-    demand_file(played.matches)
     from winrate_tools.ingest.tables.matches import read_matches
 
-    options = {
-        **reading_options(reading, configured),
-        "columns": mapped(played.matches_map or []),
-    }
-    data: Any = played.matches
-    if data == STDIN:
-        data, options["name"] = sys.stdin.buffer.read(), "<stdin>"
-    try:
-        return read_matches(data, **options)
-    except MappingError as error:
-        raise MappingError(
-            str(error).replace("--map ", "--matches-map "), error.problems
-        ) from error
+    maps, options = played.matches_map, reading_options(reading, configured)
+    return further_table(read_matches, played.matches, maps, "--matches-map", options)
 
 
 def journal_rows(
@@ -223,11 +212,11 @@ def journal_rows(
     from winrate_tools.journal import JournalRow, demand_in_order
 
     rows = read_journal(Path(played.journal))
-    noted = {(row.archetype.casefold(), row.date) for row in rows}
+    noted = {(folded(row.archetype), row.date) for row in rows}
     told = tuple(
         JournalRow(played.since, "rebuilt", name)
         for name in played.changed or ()
-        if played.since is not None and (name.casefold(), played.since) not in noted
+        if played.since is not None and (folded(name), played.since) not in noted
     )
     demand_in_order((*rows, *told))
     return rows, told
@@ -239,6 +228,6 @@ def changes_told(played: Played, rows: "tuple[JournalRow, ...]") -> "list[Change
     from winrate_tools.decide.home.journal import journal_changes
 
     noted = journal_changes(rows)
-    names = {change.archetype.casefold() for change in noted}
-    told = [name for name in played.changed or () if name.casefold() not in names]
+    names = {folded(change.archetype) for change in noted}
+    told = [name for name in played.changed or () if folded(name) not in names]
     return [*noted, *(Change(name, played.since) for name in told)]

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from winrate_tools.alike import folded
 from winrate_tools.decide.archetypes.archetype_verdicts import ArchetypeCaution
 from winrate_tools.errors import FitError
 from winrate_tools.settings import Measure
@@ -103,7 +104,8 @@ def archetype_counts(
 
 def _of_decks(table: ArchetypeTable, split: CardTable | None, usual: float) -> ArchetypeCounts:
     totals = table.totals()
-    row = _places(table.archetype, totals.archetype)
+    names = _spelt(totals.archetype, split)
+    row = _places(table.archetype, names)
     bands, band = _bands(table.skill_band, len(table))
     games, wins = _grid(table, row, band, (len(totals), len(bands)))
     warnings: list[ArchetypeCaution] = [] if bands != ("",) else ["no skill bands"]
@@ -111,13 +113,13 @@ def _of_decks(table: ArchetypeTable, split: CardTable | None, usual: float) -> A
     if split is None:
         warnings.append("no cards")
     else:
-        copies = _copies(split, totals.archetype)
+        copies = _copies(split, names)
         copies, found = _per_game(copies, games.sum(axis=1), usual)
         warnings += found
-        if {_plain(name) for name in totals.archetype} != _named(split):
+        if {folded(name) for name in names} != _named(split):
             warnings.append("unmatched")
     return ArchetypeCounts(
-        totals.archetype,
+        names,
         totals.factions or (None,) * len(totals),
         bands,
         games,
@@ -131,7 +133,7 @@ def _of_decks(table: ArchetypeTable, split: CardTable | None, usual: float) -> A
 
 def _of_cards(table: CardTable, usual: float) -> ArchetypeCounts:
     labels = table.archetype or ()
-    names = tuple({_plain(label): label for label in reversed(labels) if label}.values())[::-1]
+    names = tuple({folded(label): label for label in reversed(labels) if label}.values())[::-1]
     row = _places(labels, names)
     bands, band = _bands(table.skill_band, len(table))
     games, wins = _grid(table, row, band, (len(names), len(bands)))
@@ -154,18 +156,21 @@ def _of_cards(table: CardTable, usual: float) -> ArchetypeCounts:
     )
 
 
-def _plain(name: str) -> str:
-    return " ".join(name.split()).casefold()
+def _spelt(names: Sequence[str], split: CardTable | None) -> tuple[str, ...]:
+    """Spell archetypes as the cards do, where they name them."""
+    labels = (split.archetype if split else None) or ()
+    known = {folded(label): label for label in reversed(labels) if label}
+    return tuple(known.get(folded(name), name) for name in names)
 
 
 def _named(table: CardTable) -> set[str]:
-    return {_plain(label) for label in table.archetype or () if label}
+    return {folded(label) for label in table.archetype or () if label}
 
 
 def _places(labels: Sequence[str | None], names: Sequence[str]) -> Codes:
     """Return each row's place among the names, -1 for a label that is none of them."""
-    at = {_plain(name): i for i, name in enumerate(names)}
-    return np.array([at.get(_plain(label or ""), NOWHERE) for label in labels], dtype=np.intp)
+    at = {folded(name): i for i, name in enumerate(names)}
+    return np.array([at.get(folded(label or ""), NOWHERE) for label in labels], dtype=np.intp)
 
 
 def _bands(labels: Sequence[str | None] | None, rows: int) -> tuple[tuple[str, ...], Codes]:

@@ -1,20 +1,20 @@
 """From estimates to verdicts: what to cut, what to keep, what needs more games."""
 
 from dataclasses import replace
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import numpy as np
 import numpy.typing as npt
 
 from winrate_tools.decide.archetypes.archetype_verdicts import ArchetypePool
-from winrate_tools.decide.archetypes.archetypes import judge_archetypes
 from winrate_tools.decide.cards.beliefs import Beliefs
 from winrate_tools.decide.cards.doubts import doubts, factions, usage_columns
+from winrate_tools.decide.cards.expected import expected_rates
 from winrate_tools.decide.cards.homes import home_records
-from winrate_tools.decide.cards.outlook import outlook
-from winrate_tools.decide.cards.reasons import reasons, signs
-from winrate_tools.decide.cards.rules import Rule
-from winrate_tools.decide.cards.sensitivity import allowance_flips, other_flips
+from winrate_tools.decide.cards.outlook import outlook, standing
+from winrate_tools.decide.cards.reasons import Reason, reasons, signs
+from winrate_tools.decide.cards.rules import Rule, Verdict
+from winrate_tools.decide.cards.sensitivity import allowance_flips, at_face_value, other_flips
 from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
 from winrate_tools.errors import FitError, SettingError
 from winrate_tools.settings import Settings
@@ -23,7 +23,7 @@ from winrate_tools.stats.cards.many import expected_wrong, largest_list
 from winrate_tools.stats.cards.mixture import NormalMixture
 from winrate_tools.stats.cards.ranks import ranks
 from winrate_tools.stats.cards.strength import Strength, strength
-from winrate_tools.stats.planning.settling import Standing, games_to_settle
+from winrate_tools.stats.planning.settling import games_that_do_most, games_to_settle
 from winrate_tools.tables import ArchetypeTable, CardTable, Labels
 
 Numbers = npt.NDArray[np.float64]
@@ -32,6 +32,12 @@ LARGEST_SHORTLIST = 3
 """The shortlist is at most this part of the pool: one in so many cards."""
 TOLERATED = 0.1
 """Share of a list that may be expected to be wrong."""
+WORTH_PLAYING = 0.2
+"""Chance of settling a verdict below which games will not help it. A judgement, no source."""
+MOSTLY = 0.5
+"""Share of what is unknown of a card from which on it is mostly that."""
+CLOSE = 0.02
+"""Win rate about the line within which a whole range lies close to it: 2 points."""
 
 
 def judge(
@@ -59,8 +65,8 @@ def judge(
     Raises
     ------
     FitError
-        If the table cannot carry an estimate, or its only card with games would be held
-        against its own mean.
+        If the table cannot carry an estimate, no game of it was won, or its only card with
+        games would be held against its own mean.
     SettingError
         If the margin leaves no room below the baseline.
 
@@ -78,14 +84,14 @@ def judge(
         raise FitError(msg)
     shortlist = min(settings.shortlist, max(1, len(fitted.sample.totals) // LARGEST_SHORTLIST))
     target, mean = fitted.target, fitted.target.mean
-    line = _line(target.baseline, settings.margin_used)
+    line = _line(fitted, settings.margin_used)
     draws = fitted.draws(RANK_DRAWS, settings.seed)
     judged = _judged(fitted, Rule(line, settings.sure), shortlist, draws)
     order = np.argsort([card.estimate for card in judged], kind="stable")
     homes = home_records(table)
     cards = tuple(replace(judged[i], homes=homes.get(judged[i].card, ())) for i in order)
     own_spread, limits = fitted.spread()[1], doubts(fitted)
-    standing = _standing(fitted, float(fitted.effect(line)), settings.sure)
+    here = standing(fitted, float(fitted.effect(line)), settings.sure)
     return PoolVerdict(
         cards=cards,
         baseline=target.baseline,
@@ -111,21 +117,27 @@ def judge(
         bands=tuple(fitted.sample.bands),
         archetypes=_archetypes(table, archetypes, fitted, draws, settings),
         outlook=outlook(
-            standing, fitted.sample.totals.games, [c.verdict != "more games" for c in judged]
+            here, fitted.sample.totals.games, [c.verdict != "more games" for c in judged]
         ),
         seed=settings.seed,
         warnings=limits.cautions,
         beliefs=_beliefs(fitted, draws, order),
         far_cards=limits.far,
         clashing_cards=limits.clashing,
+        use_known=fitted.sample.usage.columns,
+        face_value=at_face_value(fitted, Rule(line, settings.sure)),
     )
 
 
-def _line(baseline: float, margin: float) -> float:
-    if margin >= baseline:
-        msg = f"margin must be below the baseline ({baseline:.4f}), got {margin}"
-        raise SettingError(msg)
-    return baseline - margin
+def _line(fitted: Strength, margin: float) -> float:
+    baseline, wins = fitted.target.baseline, fitted.sample.totals.wins
+    if margin < baseline:
+        return baseline - margin
+    if not np.nansum(wins):
+        msg = "no game of this table was won: are the wins taken from the right column?"
+        raise FitError(msg)
+    msg = f"margin must be below the baseline ({baseline:.4f}), got {margin}"
+    raise SettingError(msg)
 
 
 def _archetypes(
@@ -135,8 +147,13 @@ def _archetypes(
     draws: Numbers,
     settings: Settings,
 ) -> ArchetypePool | None:
-    if "archetype" not in fitted.sample.strata:
-        return None if decks is None else judge_archetypes(None, decks, settings)
+    has_archetypes = "archetype" in fitted.sample.strata
+    if not has_archetypes and decks is None:
+        return None
+    from winrate_tools.decide.archetypes.archetypes import judge_archetypes
+
+    if not has_archetypes:
+        return judge_archetypes(None, decks, settings)
     return judge_archetypes(table, decks, settings, own_draws=draws)
 
 
@@ -163,16 +180,16 @@ def _judged(
         rule.verdict(p, has_games=bool(some)) for p, some in zip(chance, has_games, strict=True)
     ]
     places, tiers = ranks(draws, worst=shortlist), grades(draws)
-    needed = games_to_settle(_standing(fitted, line, rule.sure))
-    marks = signs(table, fitted, line)
+    waits = _waits(fitted, rule, verdicts)
+    why = _reasons(fitted, rule, verdicts, waits)
     flips = allowance_flips(fitted, line, rule.sure)
     others = other_flips(fitted, line, rule.sure)
     low, high = fitted.rate(own.quantile(1 - rule.sure)), fitted.rate(own.quantile(rule.sure))
     estimate, usage = fitted.rate(own.centre), fitted.sample.usage
+    expected = expected_rates(fitted)
 
     def card(i: int) -> CardVerdict:
-        settled = verdicts[i] != "more games"
-        wait = 0 if settled else _whole(needed[i])
+        wait = waits[i]
         return CardVerdict(
             card=table.card[i],
             faction=_label(table.faction, i),
@@ -190,17 +207,64 @@ def _judged(
             chance_worst=float(places.chance_worst[i]),
             grade=int(tiers.grade[i]),
             verdict=verdicts[i],
-            reasons=reasons(
-                marks, i, verdicts[i], chance[i], games=table.games[i], needed=wait
-            ),
-            games_needed=wait,
+            reasons=why[i],
+            games_needed=wait.games_needed,
             usage=float(usage.score[i]) if usage.known[i] else None,
             flips_at=flips[i],
             homes=(),
             flips_if=others[i],
+            expected_rate=float(expected[i]) if has_games[i] else None,
+            games_worth=wait.games_worth,
+            chance_worth=wait.chance_worth,
         )
 
     return tuple(card(i) for i in range(len(table)))
+
+
+class Wait(NamedTuple):
+    """What would settle one card, as in `CardVerdict`, and what keeps it open."""
+
+    games_needed: int | None
+    games_worth: int | None
+    chance_worth: float | None
+    is_luck: bool
+    is_close: bool
+
+
+def _waits(fitted: Strength, rule: Rule, verdicts: list[Verdict]) -> list[Wait]:
+    own, here = fitted.own(), standing(fitted, float(fitted.effect(rule.line)), rule.sure)
+    needed, (worth, then) = games_to_settle(here), games_that_do_most(here)
+    low, high = fitted.rate(own.quantile(1 - rule.sure)), fitted.rate(own.quantile(rule.sure))
+    is_close = np.maximum(rule.line - low, high - rule.line) <= CLOSE
+    is_luck = here.luck() >= MOSTLY
+
+    def wait(i: int) -> Wait:
+        games = _whole(needed[i]) if verdicts[i] == "more games" else 0
+        is_tried = games is None and then[i] >= WORTH_PLAYING
+        tried, chance = (_whole(worth[i]), float(then[i])) if is_tried else (None, None)
+        return Wait(games, tried, chance, bool(is_luck[i]), bool(is_close[i]))
+
+    return [wait(i) for i in range(len(verdicts))]
+
+
+def _reasons(
+    fitted: Strength, rule: Rule, verdicts: list[Verdict], waits: list[Wait]
+) -> list[tuple[Reason, ...]]:
+    table, line = fitted.sample.totals, float(fitted.effect(rule.line))
+    marks, chance = signs(table, fitted, line), fitted.own().below(line)
+    return [
+        reasons(
+            marks,
+            i,
+            verdict,
+            chance[i],
+            games=table.games[i],
+            needed=wait.games_needed,
+            is_luck=wait.is_luck,
+            is_close=wait.is_close,
+        )
+        for i, (verdict, wait) in enumerate(zip(verdicts, waits, strict=True))
+    ]
 
 
 def _label(labels: Labels | None, card: int) -> str | None:
@@ -209,18 +273,6 @@ def _label(labels: Labels | None, card: int) -> str | None:
 
 def _whole(number: float) -> int | None:
     return int(number) if np.isfinite(number) else None
-
-
-def _standing(fitted: Strength, line: float, sure: float) -> Standing:
-    own, mean = fitted.own(), fitted.sample.level.sample_mean
-    if fitted.sample.contrast is None:
-        share, part = fitted.allowance.share, 1 / fitted.sample.design_effect
-    else:  # a further held game comes with unheld ones, and they are compared within decks
-        share, part = 1.0, 1 - fitted.sample.seen
-        if fitted.sample.measure == "deck":  # fewer of its games are held, of smaller effects
-            part /= fitted.sample.seen
-    information = mean * (1 - mean) * part
-    return Standing(own.centre, own.scale, fitted.removable(), line, sure, share, information)
 
 
 def _share_of_record(fitted: Strength) -> float:

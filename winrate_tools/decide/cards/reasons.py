@@ -93,7 +93,7 @@ def signs(table: CardTable, fitted: Strength, line: float) -> Signs:
     usage, counts = fitted.sample.usage, fitted.sample
     liked = np.zeros(len(table), dtype=np.bool_)
     if usage.known.any():
-        liked = usage.known & (usage.score > np.quantile(usage.score[usage.known], LIKED_FROM))
+        liked = usage.known & (usage.score > _quantile(usage.score[usage.known], LIKED_FROM))
     chance = fitted.own().below(line)
     home = counts.home + (fitted.weight * fitted.company).sum(axis=0)
     record = fitted.record().below(line - counts.home - counts.hands)
@@ -107,6 +107,12 @@ def signs(table: CardTable, fitted: Strength, line: float) -> Signs:
         newcomer_trap=_newcomer_traps(fitted, line),
         narrow=_narrow(fitted, chance, line),
     )
+
+
+def _quantile(values: Numbers, level: float) -> float:
+    """Point below which a share of the values lies; numpy's own takes long to load."""
+    places = np.arange(len(values))
+    return float(np.interp(level * (len(values) - 1), places, np.sort(values)))
 
 
 def _seen_below(fitted: Strength, line: float) -> Flags:
@@ -147,6 +153,8 @@ def reasons(
     *,
     games: float,
     needed: int | None,
+    is_luck: bool,
+    is_close: bool,
 ) -> tuple[Reason, ...]:
     """Name every reason that applies to one card, the telling one first.
 
@@ -164,6 +172,8 @@ def reasons(
         Games behind the card, NaN if unknown.
     needed : int or None
         Further games that would settle the verdict, None if none would.
+    is_luck, is_close : bool
+        What `waiting` asks for.
 
     Returns
     -------
@@ -177,11 +187,13 @@ def reasons(
         found.append("trap")
     found += [reason for reason, flags in _further(signs) if flags[card]]
     if verdict == "more games":
-        found.append(waiting(chance, games, needed))
+        found.append(waiting(chance, games, needed, is_luck=is_luck, is_close=is_close))
     return tuple(found)
 
 
-def waiting(chance: float, games: float, needed: int | None) -> Reason:
+def waiting(
+    chance: float, games: float, needed: int | None, *, is_luck: bool, is_close: bool
+) -> Reason:
     """Say why a verdict waits.
 
     Parameters
@@ -192,20 +204,28 @@ def waiting(chance: float, games: float, needed: int | None) -> Reason:
         Games behind the card, NaN if unknown.
     needed : int or None
         Further games that would settle it, None if none would.
+    is_luck : bool
+        Whether games would remove most of what is unknown of the card.
+    is_close : bool
+        Whether its whole range lies close to the line.
 
     Returns
     -------
     str
         ``"few games"`` if a number of games comparable with those there are would do, or there
-        are none; ``"on the line"`` if it would take very many more, or the chance is about
-        even; else ``"hidden company"``: what company hides, games do not show.
+        are none; ``"on the line"`` if the range lies close to it and it would take very many
+        more, or the chance is about even; ``"few games"`` too if games would do or luck is
+        most of what is unknown; else ``"hidden company"``: what company hides, games do not
+        show.
     """
     if not games > 0:
         return "few games"
     if needed is not None and needed <= FAR_MORE * games:
         return "few games"
     near = EVEN - ABOUT_EVEN <= chance <= EVEN + ABOUT_EVEN
-    return "on the line" if near or needed is not None else "hidden company"
+    if is_close and (near or needed is not None):
+        return "on the line"
+    return "few games" if is_luck or needed is not None else "hidden company"
 
 
 def _further(signs: Signs) -> tuple[tuple[Reason, Flags], ...]:
@@ -250,6 +270,7 @@ def _rarely_seen(table: CardTable) -> Flags:
     usual = np.full(len(table), np.nan)
     for label in set(labels.tolist()):
         inside = labels == label
-        if not np.isnan(table.games[inside]).all():
-            usual[inside] = np.nanmedian(table.games[inside])
+        known = table.games[inside & ~np.isnan(table.games)]
+        if len(known):
+            usual[inside] = _quantile(known, EVEN)
     return np.asarray(table.games < HARDLY_SEEN * usual)

@@ -1,15 +1,20 @@
 """On what assumptions each cut hangs: where its verdict would turn if they were others."""
 
+from collections.abc import Iterator
+
 import numpy as np
 import numpy.typing as npt
 from scipy.special import expit
 
 from winrate_tools.decide.cards.doubts import usage_columns
+from winrate_tools.decide.cards.rules import Rule
 from winrate_tools.decide.cards.verdicts import Flip
+from winrate_tools.stats.cards.allowance import given_allowance
 from winrate_tools.stats.cards.mixture import NormalMixture
 from winrate_tools.stats.cards.strength import Strength
 
 Numbers = npt.NDArray[np.float64]
+Places = npt.NDArray[np.intp]
 ALLOWANCES = np.linspace(0.05, 1, 20)
 
 
@@ -37,22 +42,80 @@ def allowance_flips(fitted: Strength, line: float, sure: float) -> list[float | 
     >>> from winrate_tools.tables import CardTable
     >>> fitted = strength(CardTable(["Ash", "Bee", "Cat"], [900] * 3, [360, 500, 500]))
     >>> allowance_flips(fitted, -0.08, 0.9)
-    [0.5, None, None]
+    [0.6, None, None]
     """
     has_games = fitted.sample.evidence.games > 0
     if fitted.sample.contrast is not None:
         return [None] * len(has_games)
-    cut = np.array([fitted.own(share).below(line) >= sure for share in ALLOWANCES])
     now = fitted.own().below(line) >= sure
-    distance = np.where(
-        cut != now, np.abs(ALLOWANCES - fitted.allowance.share)[:, None], np.inf
-    )
-    nearest = distance.argmin(axis=0)
-    flips = np.isfinite(distance.min(axis=0)) & has_games
-    return [
-        round(float(ALLOWANCES[j]), 2) if flip else None
-        for j, flip in zip(nearest, flips, strict=True)
-    ]
+    asked = np.flatnonzero(has_games & (now | _may_be_cut(fitted, line, sure)))
+    distance = np.abs(ALLOWANCES - fitted.allowance.share)
+    cut = np.array([own.below(line) >= sure for own in _own(fitted, asked)])
+    found: list[float | None] = [None] * len(has_games)
+    for card, turned in zip(asked, (cut != now[asked]).T, strict=True):
+        if turned.any():
+            nearest = np.where(turned, distance, np.inf).argmin()
+            found[card] = round(float(ALLOWANCES[nearest]), 2)
+    return found
+
+
+def _own(fitted: Strength, cards: Places) -> Iterator[NormalMixture]:
+    """Own effects of some cards at each allowance, as `Strength.own` has them of all."""
+    none = fitted.own(0.0)
+    fixed, error = none.mean[0, cards], none.sd[0, cards] ** 2
+    weight = fitted.weight[:, cards]
+    record = fitted.record_mean[:, cards] - fitted.company[:, cards]
+    variance = fitted.record_sd[:, cards] ** 2
+    for share in ALLOWANCES:
+        left = given_allowance(share).left * fitted.between + error
+        yield NormalMixture(weight, share * record + fixed, np.sqrt(share**2 * variance + left))
+
+
+def _may_be_cut(fitted: Strength, line: float, sure: float) -> npt.NDArray[np.bool_]:
+    """Leave out cards that no allowance can bring below the line, by Cantelli's inequality.
+
+    A card whose mean lies above the line by k standard deviations lies below the line with a
+    probability of 1 / (1 + k * k) at most.
+    """
+    none = fitted.own(0.0)
+    whole = NormalMixture(fitted.weight, fitted.record_mean - fitted.company, fitted.record_sd)
+    between = (fitted.weight * fitted.between).sum(axis=0)
+    share = ALLOWANCES[:, None]
+    left = np.array([given_allowance(each).left for each in ALLOWANCES])[:, None]
+    variance = none.sd[0] ** 2 + share**2 * whole.scale**2 + left * between
+    above = none.mean[0] + share * whole.centre - line
+    return np.asarray((above <= np.sqrt((1 / sure - 1) * variance)).any(axis=0))
+
+
+def at_face_value(fitted: Strength, rule: Rule) -> tuple[int, int] | None:
+    """How many cards would be cut, and how many kept, if records were all the cards' own.
+
+    Parameters
+    ----------
+    fitted : Strength
+        Estimates for n cards.
+    rule : Rule
+        The line, as a win rate, and how sure is sure enough.
+
+    Returns
+    -------
+    tuple of (int, int) or None
+        None wherever held games are compared with unheld ones, which tell the allowance.
+
+    Examples
+    --------
+    >>> from winrate_tools.stats.cards.strength import strength
+    >>> from winrate_tools.tables import CardTable
+    >>> fitted = strength(CardTable(["Ash", "Bee", "Cat"], [900] * 3, [360, 500, 500]))
+    >>> at_face_value(fitted, Rule(0.48, 0.9))
+    (1, 2)
+    """
+    if fitted.sample.contrast is not None:
+        return None
+    chance = fitted.own(1.0).below(float(fitted.effect(rule.line)))
+    played = chance[fitted.sample.evidence.games > 0]
+    verdicts = [rule.verdict(below) for below in played]
+    return verdicts.count("cut"), verdicts.count("keep")
 
 
 def other_flips(fitted: Strength, line: float, sure: float) -> list[tuple[Flip, ...]]:
@@ -122,7 +185,10 @@ def without_usage(fitted: Strength) -> NormalMixture:
 
 
 def without_odd_cards(fitted: Strength) -> NormalMixture:
-    """Own effects if no card were expected to fall far from cards used like it."""
+    """Own effects if no card were expected to lie far from cards used like it, either way.
+
+    The second class of the prior holds all odd cards, whether it is one of falls or a wide net.
+    """
     draws, (own, _, _) = len(fitted.draw_weight), fitted.looks()
     weight = own.weight[:draws] + 1e-300
     usual = NormalMixture(weight / weight.sum(axis=0), own.mean[:draws], own.sd[:draws])

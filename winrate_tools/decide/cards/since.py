@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+from winrate_tools.alike import folded
 from winrate_tools.decide.cards.rules import Rule, Verdict
 from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
 from winrate_tools.settings import Settings
@@ -197,17 +198,6 @@ def since(earlier: Earlier, pool: PoolVerdict, settings: Settings) -> Since:
         gone=tuple(one for one in earlier.cards if folded(one.card) not in names),
         changed=changed,
     )
-
-
-def folded(name: str) -> str:
-    """Return a name without what two spellings of it may differ by.
-
-    Examples
-    --------
-    >>> folded(" Ash  Vine") == folded("ash vine")
-    True
-    """
-    return " ".join(name.split()).casefold()
 
 
 def _move(

@@ -1,14 +1,16 @@
 """What the data say about each card and about the pool, as plain values."""
 
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from winrate_tools.decide.archetypes.archetype_verdicts import ArchetypePool
-from winrate_tools.decide.cards.beliefs import Beliefs
-from winrate_tools.decide.cards.homes import HomeRecord
-from winrate_tools.decide.cards.outlook import Outlook
-from winrate_tools.decide.cards.reasons import Reason
-from winrate_tools.decide.cards.rules import Verdict
+
+if TYPE_CHECKING:
+    from winrate_tools.decide.cards.beliefs import Beliefs
+    from winrate_tools.decide.cards.homes import HomeRecord
+    from winrate_tools.decide.cards.outlook import Outlook
+    from winrate_tools.decide.cards.reasons import Reason
+    from winrate_tools.decide.cards.rules import Verdict
 
 Caution = Literal[
     "few cards",
@@ -57,7 +59,7 @@ class CardVerdict:
         Every reason that applies, the telling one first.
     games_needed : int or None
         Further games that would settle the verdict with 4 in 5; 0 if it is settled, None if
-        more of the same games will not help.
+        no number of games would.
     usage : float or None
         How drafters treat the card, in standard deviations from their usual card (above 0:
         taken earlier or played more); None where the table does not say.
@@ -68,9 +70,17 @@ class CardVerdict:
         The card's record in each archetype, where the table tells them apart.
     flips_if : tuple of str
         What would change the verdict to or from ``"cut"``: ``"without usage"`` (how drafters
-        treat cards told nothing), ``"without odd cards"`` (no card were expected to fall far
+        treat cards told nothing), ``"without odd cards"`` (no card were expected to lie far
         from its like), ``"without the comparison"`` (held games were not compared with
         unheld ones).
+    expected_rate : float or None
+        What an average card would have won in its games, that is in the same archetypes,
+        factions and hands; None without games.
+    games_worth : int or None
+        Where no number of games would settle the verdict with 4 in 5: further games that do
+        most of what games can, None if that is hardly anything.
+    chance_worth : float or None
+        Probability that so many settle it.
     """
 
     card: str
@@ -88,13 +98,16 @@ class CardVerdict:
     rank_high: int
     chance_worst: float
     grade: int
-    verdict: Verdict
-    reasons: tuple[Reason, ...]
+    verdict: "Verdict"
+    reasons: "tuple[Reason, ...]"
     games_needed: int | None
     usage: float | None
     flips_at: float | None
-    homes: tuple[HomeRecord, ...]
+    homes: "tuple[HomeRecord, ...]"
     flips_if: tuple[Flip, ...] = ()
+    expected_rate: float | None = None
+    games_worth: int | None = None
+    chance_worth: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,6 +174,11 @@ class PoolVerdict:
         Cards whose records lie too far from what is expected of cards like them.
     clashing_cards : tuple of str
         Cards whose held games against unheld ones tell another story than their records.
+    face_value : tuple of (int, int) or None
+        How many cards would be called cut, and how many keep, if records were taken at face
+        value, that is at an allowance of 1; None where the allowance was not assumed.
+    use_known : tuple of str
+        Columns that tell how drafters use the cards, whether estimates lean on them or not.
     """
 
     cards: tuple[CardVerdict, ...]
@@ -186,9 +204,16 @@ class PoolVerdict:
     strata: tuple[str, ...]
     bands: tuple[str, ...]
     archetypes: ArchetypePool | None
-    outlook: tuple[Outlook, ...]
+    outlook: "tuple[Outlook, ...]"
     seed: int
     warnings: tuple[Caution, ...]
-    beliefs: Beliefs = field(compare=False, repr=False)
+    beliefs: "Beliefs" = field(compare=False, repr=False)
     far_cards: tuple[str, ...] = ()
     clashing_cards: tuple[str, ...] = ()
+    face_value: tuple[int, int] | None = None
+    use_known: tuple[str, ...] = ()
+
+    @property
+    def shows_use(self) -> bool:
+        """Whether more than the number of games tells how drafters use the cards."""
+        return bool(set(self.use_known) - {"games"})

@@ -51,6 +51,7 @@ class _Records(NamedTuple):
     wins: Numbers
     expected: Numbers
     variance: Numbers
+    mirrors: Numbers
 
 
 def _records(home: Home) -> _Records:
@@ -61,14 +62,16 @@ def _records(home: Home) -> _Records:
     chance = expit(counts.rows @ strengths)
     is_old = np.zeros((len(counts.matches), len(counts.archetypes) + 1), dtype=np.bool_)
     is_old[:, list(counts.changed)] = ~counts.is_new
-    found = _Records(*(np.zeros(len(counts.archetypes) + 1) for _ in range(4)))
+    found = _Records(*(np.zeros(len(counts.archetypes) + 1) for _ in _Records._fields))
+    mirrored = np.where(met.archetype == met.opponent_archetype, 0.5 * met.games, 0.0)
     for place, wins, p in (
         (met.archetype, met.wins, chance),
         (met.opponent_archetype, met.games - met.wins, 1 - chance),
     ):
         since = ~is_old[np.arange(len(place)), place]
         luck = home.design_effect * met.games * p * (1 - p)
-        for total, each in zip(found, (met.games, wins, met.games * p, luck), strict=True):
+        seen = (met.games, wins, met.games * p, luck, mirrored)
+        for total, each in zip(found, seen, strict=True):
             np.add.at(total, place[since], each[since])
     return _Records(*(total[:-1] for total in found))
 
@@ -108,6 +111,7 @@ def _judged(home: Home, k: int, believed: _Believed, records: _Records) -> HomeA
         games_needed=games,
         nights_needed=nights,
         never=never,
+        mirrors=int(records.mirrors[k]),
     )
 
 

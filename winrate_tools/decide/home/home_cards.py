@@ -7,11 +7,11 @@ import numpy as np
 import numpy.typing as npt
 from scipy.special import expit, logit
 
+from winrate_tools.alike import folded
 from winrate_tools.decide.cards.rules import Rule
 from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
 from winrate_tools.decide.home.home_beliefs import Home
 from winrate_tools.decide.home.home_verdicts import HomeCard
-from winrate_tools.decide.plan.matching import folded
 from winrate_tools.stats.cards.mixture import NormalMixture
 from winrate_tools.stats.home.home import Discrepancy, at_home, discrepancy
 from winrate_tools.stats.home.home_cards import Beforehand, CardEvidence, Listed, card_evidence

@@ -70,9 +70,12 @@ def _outlook(home: Home, n: int, change: Change, judged: HomeArchetype) -> Chang
 
 
 def _ahead(home: Home, change: Change, moved: npt.NDArray[np.float64]) -> tuple[Milestone, ...]:
+    """Look ahead; a direction that is known now can only be opened again: it is not asked."""
     place = home.counts.archetypes.index(change.archetype)
     direction = Lines(0.0, 0.0, home.sure, home.lines.balanced)
-    was_known = change.archetype in home.strangers
+    is_asked = (
+        change.archetype in home.strangers and not direction.settled(home.now.of(moved))[0]
+    )
 
     def milestone(nights: int) -> Milestone:
         games = max(round(nights * home.games_a_night), 1)
@@ -84,7 +87,7 @@ def _ahead(home: Home, change: Change, moved: npt.NDArray[np.float64]) -> tuple[
             nights if home.counts.nights else None,
             games,
             float(answered),
-            float(known) if was_known else None,
+            float(known) if is_asked else None,
         )
 
     return tuple(milestone(nights) for nights in AHEAD)

@@ -8,7 +8,8 @@ from functools import cached_property
 import numpy as np
 import numpy.typing as npt
 
-from winrate_tools.decide.plan.matching import folded, nearest
+from winrate_tools.alike import folded
+from winrate_tools.decide.plan.matching import nearest
 from winrate_tools.errors import CountError, SettingError
 from winrate_tools.matches import Match, MatchTable
 from winrate_tools.stats.home.pairs import UNKNOWN, Contests
@@ -219,16 +220,22 @@ def _demand_changes(matches: Sequence[Match], changes: Sequence[Change]) -> None
 def _known(
     said: Sequence[str], known: Sequence[str] | None, changes: Sequence[Change]
 ) -> list[str]:
-    """List the archetypes: strangers' and new ones, or those that matches name."""
+    """List the archetypes: strangers' and new ones, or those that matches name.
+
+    One alone is none: it always wins half of its games.
+    """
     new = [change.archetype for change in changes]
     at: dict[str, str] = {}
     for name in (*(said if known is None else known), *new):
         at.setdefault(folded(name), name)
     names = list(at.values())
+    _demand_played(said, known or (), new)
     if known is not None:
         _demand_known(said, names)
-        _demand_played(said, known, new)
-    return names
+    if len(names) == 1 and new:
+        msg = f"{names[0]!r} is the only archetype here: there is none to hold it against"
+        raise SettingError(msg)
+    return names if len(names) > 1 else []
 
 
 def _demand_known(said: Sequence[str], names: Sequence[str]) -> None:
@@ -246,11 +253,21 @@ def _demand_known(said: Sequence[str], names: Sequence[str]) -> None:
 
 def _demand_played(said: Sequence[str], known: Sequence[str], new: Sequence[str]) -> None:
     """Refuse a change of what neither strangers nor matches name."""
-    played = {folded(name) for name in (*said, *known)}
+    played: dict[str, str] = {}
+    for name in (*known, *said):
+        played.setdefault(folded(name), name)
     for name in new:
+        if not played:
+            msg = (
+                f"--changed {name!r} names an archetype, and neither the matches nor strangers "
+                "name any; what matches say of cards stands under Cards"
+            )
+            raise SettingError(msg)
         if folded(name) not in played:
-            near = nearest(name, known)
-            meant = f"did you mean {near!r}?" if near else f"known are {', '.join(known)}"
+            near = nearest(name, played.values())
+            meant = (
+                f"did you mean {near!r}?" if near else f"known are {', '.join(played.values())}"
+            )
             msg = f"nobody ever played the archetype {name!r} that was changed; {meant}"
             raise SettingError(msg)
 
@@ -270,4 +287,4 @@ def _settled(change: Change, names: Sequence[str]) -> Change:
 
 def _places(said: Sequence[str | None], names: Sequence[str]) -> npt.NDArray[np.intp]:
     at = {folded(name): place for place, name in enumerate(names)}
-    return np.array([UNKNOWN if name is None else at[folded(name)] for name in said])
+    return np.array([at.get(folded(name or ""), UNKNOWN) for name in said])

@@ -14,6 +14,7 @@ from winrate_tools.stats.home.home import Discrepancy
 
 Answer = Literal["yes", "no, too weak", "no, too strong", "cannot tell yet"]
 Agreement = Literal["no games", "as expected", "better", "worse"]
+Aim = Literal["up", "down"]
 Never = Literal["nobody plays it", "one hand", "too slow"]
 HomeCaution = Literal[
     "no archetypes", "no dates", "no seats", "unknown cards", "few games", "never met"
@@ -86,6 +87,8 @@ class HomeArchetype:
         The same in nights; None where dates are unknown too.
     never : str or None
         Why the table will never know, None if it will.
+    mirrors : int
+        Games between two decks of it; they count for both sides in `games`.
     """
 
     archetype: str
@@ -114,6 +117,7 @@ class HomeArchetype:
     games_needed: int | None
     nights_needed: int | None
     never: Never | None
+    mirrors: int = 0
 
     @property
     def chance_between(self) -> float:
@@ -134,8 +138,8 @@ class Milestone:
     chance_answer : float
         Probability that the table will then know whether the change has worked.
     chance_direction : float or None
-        Probability that it will then know whether the change did good or harm; None where
-        nothing is known of what was before.
+        Probability that it will then know whether the archetype got stronger or weaker; None
+        where nothing is known of what was before, or it is known now.
     """
 
     nights: int | None
@@ -179,6 +183,12 @@ class ChangeOutlook:
     ahead: tuple[Milestone, ...]
     wider: float | None
     soon: int
+
+    @property
+    def aim(self) -> Aim | None:
+        """Where the archetype was to go, by strangers' verdict; None where they had none."""
+        aims: dict[Call | None, Aim] = {"underpowered": "up", "overpowered": "down"}
+        return aims.get(self.archetype.strangers_verdict)
 
 
 @dataclass(frozen=True, slots=True)

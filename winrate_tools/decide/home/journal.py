@@ -8,11 +8,11 @@ from typing import Literal
 import numpy as np
 from scipy.special import expit, logit, ndtri
 
+from winrate_tools.alike import folded
 from winrate_tools.decide.home.home_archetypes import USUAL_LUCK
 from winrate_tools.decide.home.home_beliefs import DOUBT, EVEN
 from winrate_tools.decide.home.home_counts import Change
 from winrate_tools.decide.home.home_verdicts import HomeUpdate
-from winrate_tools.decide.plan.matching import folded
 from winrate_tools.journal import JournalRow
 
 Outcome = Literal["nothing seen", "no forecast", "as forecast", "better", "worse"]

@@ -41,7 +41,7 @@ class SlotDealt:
     places : int
         Cards of each pack that it fills.
     cards, copies : int
-        Different cards that may fill it, and all of them with their copies.
+        Different cards with copies that may fill it, and all of them with their copies.
     needed : int
         Cards that all packs together take.
     counted_on : int or None
@@ -108,6 +108,8 @@ class PacksSeen:
         By kind, the largest first; () where the pool is too small.
     cards : tuple of CardDealt
         The likeliest to be dealt first; () where the pool is too small.
+    absent : tuple of str
+        Cards of the file without copies, which are no part of the pool.
     """
 
     draft: Draft
@@ -118,6 +120,7 @@ class PacksSeen:
     different: CountRange | None
     groups: tuple[GroupDealt, ...]
     cards: tuple[CardDealt, ...]
+    absent: tuple[str, ...] = ()
 
     @property
     def is_enough(self) -> bool:

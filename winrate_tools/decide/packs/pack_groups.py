@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from winrate_tools.alike import folded
 from winrate_tools.decide.packs.slots import Slot
 from winrate_tools.pools import PoolCard
 from winrate_tools.stats.packs.dealing import (
@@ -28,7 +29,7 @@ class GroupDealt:
     name : str or None
         The label as it is first written; None for the cards without one of this kind.
     cards, copies : int
-        Different cards, and all of them with their copies.
+        Different cards that have copies, and all of them with their copies.
     dealt : CountRange
         How many are dealt to the table.
     """
@@ -86,7 +87,7 @@ def _groups_of_kind(
     held: dict[str, list[list[PoolCard]]] = {}
     for place, slot in enumerate(slots):
         for label, card in _labelled(kind, slot.cards):
-            key = (label or "").casefold()
+            key = folded(label or "")
             names.setdefault(key, label)
             held.setdefault(key, [[] for _ in slots])[place].append(card)
     if not any(names):
@@ -99,7 +100,7 @@ def _groups_of_kind(
             for number, slot in zip(copies, slots, strict=True)
         ]
         dealt = count_range(counts_together(parts), level)
-        cards = sum(map(len, by_slot))
+        cards = sum(card.copies > 0 for held_there in by_slot for card in held_there)
         groups.append(GroupDealt(kind, names[key], cards, sum(copies), dealt))
     return sorted(groups, key=lambda group: (group.name is None, -group.dealt.mean))
 

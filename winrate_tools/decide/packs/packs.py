@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from winrate_tools.alike import folded
 from winrate_tools.decide.packs.exposure import CardDealt, CopyChances, PacksSeen, SlotDealt
 from winrate_tools.decide.packs.pack_groups import groups_dealt
 from winrate_tools.decide.packs.slots import Slot, slots_of
@@ -91,6 +92,7 @@ def packs_seen(
         different=_different(slots, draft) if enough else None,
         groups=groups_dealt(slots, draft.opened, LEVEL) if enough else (),
         cards=_cards(slots, draft) if enough else (),
+        absent=tuple(card.card for card in pool.cards if not card.copies),
     )
 
 
@@ -130,12 +132,12 @@ def weak_dealt(
     >>> weak_dealt(pool, Draft(2, 3, 10), {"moth": 0.9, "Vine": 0.1})
     WeakDealt(expected=11.0, unknown=30.0)
     """
-    known = {name.casefold(): chance for name, chance in chances.items()}
+    known = {folded(name): chance for name, chance in chances.items()}
     expected = unknown = 0.0
     for slot in slots_of(pool, draft.size, places or {}):
         share = min(draft.opened * slot.places / max(slot.copies, 1), 1)
         for card in slot.cards:
-            if (chance := known.get(card.card.casefold())) is None:
+            if (chance := known.get(folded(card.card))) is None:
                 unknown += share * card.copies
             else:
                 expected += share * card.copies * chance
@@ -149,7 +151,7 @@ def _slot_dealt(slot: Slot, draft: Draft, *, is_enough: bool) -> SlotDealt:
     return SlotDealt(
         slot=slot.name,
         places=slot.places,
-        cards=len(slot.cards),
+        cards=sum(card.copies > 0 for card in slot.cards),
         copies=slot.copies,
         needed=needed,
         counted_on=_counted_on(slot.copies, needed) if has_steps else None,

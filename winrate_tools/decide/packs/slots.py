@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from winrate_tools.alike import folded
 from winrate_tools.errors import SettingError
 from winrate_tools.pools import MAIN, PoolCard, PoolTable
 
@@ -62,13 +63,13 @@ def slots_of(pool: PoolTable, size: int, places: Mapping[str, int]) -> tuple[Slo
     names: dict[str, str] = {MAIN: MAIN}
     cards: dict[str, list[PoolCard]] = {MAIN: []}
     for card in pool.cards:
-        key = _key(card.slot)
+        key = folded(card.slot)
         names.setdefault(key, card.slot.strip())
         cards.setdefault(key, []).append(card)
     special = dict.fromkeys([key for key in cards if key != MAIN], 1)
     for name, number in places.items():
         _demand_special(name, number, [names[key] for key in special])
-        special[_key(name)] = number
+        special[folded(name)] = number
     left = size - sum(special.values())
     if left < 0:
         msg = (
@@ -84,15 +85,11 @@ def slots_of(pool: PoolTable, size: int, places: Mapping[str, int]) -> tuple[Slo
     )
 
 
-def _key(slot: str) -> str:
-    return slot.strip().casefold()
-
-
 def _demand_special(name: str, number: int, known: list[str]) -> None:
-    if _key(name) == MAIN:
+    if folded(name) == MAIN:
         msg = "the main slot fills what the others leave of a pack; give the pack another size"
         raise SettingError(msg)
-    if _key(name) not in map(_key, known):
+    if folded(name) not in map(folded, known):
         has = f"it has {', '.join(known)}" if known else "all its cards are in the main slot"
         msg = f"a slot must be one of the pool's, got {name!r}; {has}"
         raise SettingError(msg)

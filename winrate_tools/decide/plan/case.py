@@ -90,6 +90,12 @@ class Case(NamedTuple):
             limits=self.limits,
         )
 
+    @property
+    def chance_below(self) -> Numbers:
+        """Probabilities of the items of lying below the line."""
+        weak = self.stock.effects < self.stock.effect(self.verdict.line)
+        return np.asarray(weak.mean(axis=0))
+
     def needs(self, draws: slice) -> Needs:
         """Say how far archetypes are off, on average over some draws."""
         return needs_of(self.play, self.verdict.archetypes, self.strengths[draws])

@@ -62,15 +62,21 @@ class Causes(NamedTuple):
             found += [reason for reason in advice.reasons if reason != "essential"]
         return tuple(found) or ("room",), archetype
 
-    def coming(self, item: int) -> tuple[tuple[Why, ...], str | None]:
+    def coming(self, item: int, after: int) -> tuple[tuple[Why, ...], str | None]:
         """Say why copies come in, and which archetype that is about."""
-        found: list[Why] = ["sound"] if 1 - self.chance_below[item] >= self.sure else []
+        below, reasons = self.chance_below[item], self.advice[item].reasons
+        found: list[Why] = ["forced"] if below > EVEN else []
+        if 1 - below >= self.sure:
+            found.append("sound")
         archetype = self._home(item, self.needs.below)
         if archetype:
             found.append("lifts")
-        if "essential" in self.advice[item].reasons:
+        if "essential" in reasons:
             found.append("essential")
-        return tuple(found) or ("fits",), archetype
+        found = found or ["fits"]
+        if not self.stock.before[item] and after < self.stock.cards[item].copies:
+            found += [reason for reason in reasons if reason != "essential"]
+        return tuple(found), archetype
 
     def _home(self, item: int, need: Numbers) -> str | None:
         """Name the needy archetype that a copy adds to, if it is one of those that play it."""

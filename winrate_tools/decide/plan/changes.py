@@ -4,7 +4,8 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from winrate_tools.decide.plan.matching import folded, nearest
+from winrate_tools.alike import folded
+from winrate_tools.decide.plan.matching import nearest
 from winrate_tools.errors import CountError
 from winrate_tools.pools import PoolCard, PoolTable
 

@@ -67,7 +67,7 @@ def clash_of(program: Program) -> Clash:
     >>> import numpy as np
     >>> size = Limit("cards in the pool", np.ones(1), 5, 5)
     >>> program = Program(np.array([3]), ((0, 1, 2, 3, 4),), np.zeros((1, 4)),
-    ...                   *[np.zeros(1)] * 2, Bends(np.zeros((0, 1)), *[np.zeros(0)] * 3),
+    ...                   *[np.zeros(1)] * 2, Bends.none(1),
     ...                   (size,))
     >>> clash_of(program).relaxations
     (Relaxation(name='cards in the pool', bound=5.0, needed=4.0),)

@@ -8,15 +8,17 @@ probability :math:`H(c) = 1 - \binom{N-c}{D} / \binom{N}{D}`.
 """
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Literal, NamedTuple
 
 import numpy as np
 import numpy.typing as npt
 from scipy.special import gammaln
 
-from winrate_tools.decide.plan.matching import folded
+from winrate_tools.alike import folded
+from winrate_tools.decide.plan.matching import nearest
 from winrate_tools.decide.plan.stock import Stock
+from winrate_tools.errors import SettingError
 from winrate_tools.goals import Goals
 from winrate_tools.pools import PoolCard
 
@@ -144,12 +146,31 @@ def usual_copies(stock: Stock) -> dict[str, int]:
 
 
 def most_copies(stock: Stock, goals: Goals) -> Mapping[str, int]:
-    """Return the most copies of each rarity: the owner's limit, else the most there are now."""
+    """Return the most copies of each rarity: the owner's limit, else the most there are now.
+
+    Raises
+    ------
+    SettingError
+        If the owner limits a rarity that no card has.
+    """
+    known = dict.fromkeys(card.rarity for card in stock.cards if card.rarity is not None)
+    for rarity, _ in goals.copies:
+        _demand_known(rarity, known)
     most: dict[str, int] = {}
     for card, copies in zip(stock.cards, stock.before.tolist(), strict=True):
         rarity = _rarity(card.rarity)
         most[rarity] = max(most.get(rarity, 1), copies)
     return most | {folded(rarity): copies for rarity, copies in goals.copies}
+
+
+def _demand_known(rarity: str, known: Iterable[str]) -> None:
+    if folded(rarity) in map(folded, known):
+        return
+    near = nearest(rarity, known)
+    there = f"; there are {', '.join(known) or 'none'}"
+    hint = f"; did you mean {near!r}?" if near else there
+    msg = f"copies: no card has rarity {rarity!r}{hint}"
+    raise SettingError(msg)
 
 
 def chance_dealt(copies: npt.ArrayLike, pool: int, dealt: int) -> Numbers:

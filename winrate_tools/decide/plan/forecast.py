@@ -7,6 +7,7 @@ points, a judgement from our own simulated drafts.
 """
 
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 import numpy.typing as npt
@@ -20,6 +21,7 @@ from winrate_tools.errors import SettingError
 
 Numbers = npt.NDArray[np.float64]
 Counts = npt.NDArray[np.int64]
+Crossing = Literal["above", "below"]
 MODEL_ERROR = 0.0065
 """Standard deviation of the forecast's own error, as a win rate; a judgement, see above."""
 
@@ -40,6 +42,13 @@ class Outcome:
         What the change does, the same.
     chance_up : float
         Probability that it gains.
+    crosses : str or None
+        ``"above"`` or ``"below"`` if the best estimate would come to lie beyond a line that it
+        keeps within now.
+    chance_beyond : float
+        Probability that it would then lie beyond that line, 0 without one.
+    line : float or None
+        That line.
     """
 
     archetype: str
@@ -53,6 +62,9 @@ class Outcome:
     change_low: float
     change_high: float
     chance_up: float
+    crosses: Crossing | None = None
+    chance_beyond: float = 0.0
+    line: float | None = None
 
 
 def forecast(
@@ -117,8 +129,9 @@ def _outcome(
 ) -> Outcome:
     one = pool.archetypes[k]
     change, doubt = float(moved.mean()), float(np.hypot(moved.std(), error))
-    wide = (one.high - one.low) / 2 / float(ndtri(pool.sure)) * reach
-    both = float(np.hypot(wide, reach * doubt))
+    sd = float(np.hypot((one.high - one.low) / 2 / float(ndtri(pool.sure)), doubt))
+    both = float(reach * sd)
+    crosses, beyond, line = _crossing(pool, one.estimate, one.estimate + change, sd)
     return Outcome(
         archetype=one.archetype,
         before=one.estimate,
@@ -131,7 +144,21 @@ def _outcome(
         change_low=change - reach * doubt,
         change_high=change + reach * doubt,
         chance_up=_chance_up(moved, error),
+        crosses=crosses,
+        chance_beyond=beyond,
+        line=line,
     )
+
+
+def _crossing(
+    pool: ArchetypePool, before: float, after: float, sd: float
+) -> tuple[Crossing | None, float, float | None]:
+    """Say which line an estimate would cross outwards, and how surely the truth lies there."""
+    if before <= pool.high_line < after:
+        return "above", float(ndtr((after - pool.high_line) / sd)), pool.high_line
+    if after < pool.low_line <= before:
+        return "below", float(ndtr((pool.low_line - after) / sd)), pool.low_line
+    return None, 0.0, None
 
 
 def _chance_up(moved: Numbers, error: float) -> float:

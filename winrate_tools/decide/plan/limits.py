@@ -5,12 +5,13 @@ from collections.abc import Callable, Iterator
 import numpy as np
 import numpy.typing as npt
 
+from winrate_tools.alike import folded
 from winrate_tools.decide.plan.copies import Advice
-from winrate_tools.decide.plan.matching import folded, nearest
+from winrate_tools.decide.plan.matching import nearest
 from winrate_tools.decide.plan.program import Limit
 from winrate_tools.decide.plan.stock import Stock
 from winrate_tools.errors import CountError, SettingError
-from winrate_tools.goals import Goals, Quota
+from winrate_tools.goals import Goals, Label, Quota
 from winrate_tools.pools import MAIN, PoolCard
 
 Numbers = npt.NDArray[np.float64]
@@ -86,7 +87,11 @@ def limits_of(stock: Stock, goals: Goals) -> tuple[Limit, ...]:
     """
     return (
         *_sizes(stock, goals),
-        *(limit for label in goals.keep for limit in _kept(stock, label, goals.slack)),
+        *(
+            limit
+            for label in _keepable(stock, goals)
+            for limit in _kept(stock, label, goals.slack)
+        ),
         *(_quota(stock, quota) for quota in goals.quotas),
         *_means(stock, goals),
     )
@@ -102,6 +107,11 @@ def _sizes(stock: Stock, goals: Goals) -> Iterator[Limit]:
         now = float(weight @ stock.before)
         size = float(goals.size) if goals.size is not None and slot == MAIN else now
         yield Limit(f"cards in slot {slot}", weight, size, size)
+
+
+def _keepable(stock: Stock, goals: Goals) -> tuple[Label, ...]:
+    """Leave out labels that the pool does not know: candidates' own would bar them."""
+    return tuple(label for label in goals.keep if label in stock.labels)
 
 
 def _kept(stock: Stock, label: str, slack: int) -> Iterator[Limit]:

@@ -1,9 +1,9 @@
 """The same card in two tables: names are compared without regard to case and blanks only."""
 
-import unicodedata
 from collections.abc import Iterable, Sequence
 from difflib import get_close_matches
 
+from winrate_tools.alike import folded
 from winrate_tools.errors import CountError
 
 NEAR = 0.85
@@ -12,18 +12,6 @@ NEAR = 0.85
 
 LISTED = 20
 """Misspelt names told at once."""
-
-
-def folded(name: str) -> str:
-    """Make names that are the same to a reader equal.
-
-    Examples
-    --------
-    >>> folded(" Ash  VINE ") == folded("ash vine")
-    True
-    """
-    composed = unicodedata.normalize("NFC", " ".join(name.split()))
-    return unicodedata.normalize("NFC", composed.casefold())
 
 
 def places(names: Sequence[str], known: Sequence[str], where: str) -> list[int | None]:

@@ -14,7 +14,7 @@ import numpy.typing as npt
 
 Numbers = npt.NDArray[np.float64]
 Flags = npt.NDArray[np.bool_]
-CORE = 100
+CORE = 60
 """Variables of the first core, beside those that the relaxed solution splits."""
 CLOSE = 1e-3
 """How near its best value an unproven solution comes within its core, as a part of it."""
@@ -155,5 +155,5 @@ def _solved(mixed: Mixed, gap: float) -> Numbers | None:
     )
     if found.x is None:
         return None
-    held[moves] = found.x
+    held[moves] = found.x + 0.0
     return held

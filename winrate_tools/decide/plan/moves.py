@@ -21,6 +21,7 @@ Why = Literal[
     "sound",
     "lifts",
     "fits",
+    "forced",
 ]
 
 
@@ -82,6 +83,8 @@ class Swap:
         Probability that the one that comes is the stronger of the two.
     shared : tuple of str
         Labels that both carry: of ``"faction"``, ``"role"``, ``"rarity"``, ``"slot"``.
+    unlike : tuple of str
+        Labels known of both that are not the same.
     """
 
     out: str
@@ -89,6 +92,7 @@ class Swap:
     copies: int
     chance_stronger: float
     shared: tuple[str, ...]
+    unlike: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +134,22 @@ class Bound:
 
 
 @dataclass(frozen=True, slots=True)
+class Staying:
+    """A card called cut of which no copy goes.
+
+    Attributes
+    ----------
+    card : str
+        Name.
+    is_protected : bool
+        Whether its owner keeps it, whatever it does.
+    """
+
+    card: str
+    is_protected: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Plan:
     """A new pool, and everything said of how it differs.
 
@@ -149,7 +169,7 @@ class Plan:
     bounds : tuple of Bound
         Limits that the plan has reached, but for those that merely keep a count.
     kept : tuple of str
-        Labels whose counts stay as they are.
+        Labels whose counts stay as they are, of those that cards carry.
     resolves : int
         Number of re-solves.
     line, sure : float
@@ -159,6 +179,12 @@ class Plan:
         the table of games that are not in the pool.
     pool : PoolTable
         The new pool.
+    staying : tuple of Staying
+        Cards called cut of which no copy goes, the weakest first.
+    unlabelled : tuple of str
+        Labels whose counts were to stay and that no card of the pool carries.
+    is_whole : bool
+        Whether cards come and go with all their copies.
     """
 
     moves: tuple[Move, ...]
@@ -175,6 +201,9 @@ class Plan:
     in_pool: tuple[str, ...]
     elsewhere: tuple[str, ...]
     pool: PoolTable = field(compare=False, repr=False)
+    staying: tuple[Staying, ...] = ()
+    unlabelled: tuple[str, ...] = ()
+    is_whole: bool = True
 
     @property
     def gone(self) -> tuple[Move, ...]:

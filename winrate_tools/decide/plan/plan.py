@@ -10,20 +10,23 @@ from winrate_tools.decide.cards.verdicts import PoolVerdict
 from winrate_tools.decide.plan.case import Case
 from winrate_tools.decide.plan.causes import Causes
 from winrate_tools.decide.plan.clashes import clash_of, refusal
+from winrate_tools.decide.plan.forced import bar_on
 from winrate_tools.decide.plan.forecast import demand_own_effects, forecast
 from winrate_tools.decide.plan.limits import prices
-from winrate_tools.decide.plan.moves import Bound, Floor, Move, Plan
+from winrate_tools.decide.plan.moves import Bound, Floor, Move, Plan, Staying
 from winrate_tools.decide.plan.program import Program
 from winrate_tools.decide.plan.solving import solved
 from winrate_tools.decide.plan.stock import Stock
 from winrate_tools.decide.plan.survival import spread_draws, survival
 from winrate_tools.decide.plan.swaps import swaps_of
+from winrate_tools.decide.plan.worth import pull_of
 from winrate_tools.errors import FitError
 from winrate_tools.goals import Goals
 from winrate_tools.pools import CandidateTable, PoolCard, PoolTable
 
 Numbers = npt.NDArray[np.float64]
 Counts = npt.NDArray[np.int64]
+EVEN = 0.5
 
 
 def make_plan(
@@ -60,15 +63,12 @@ def make_plan(
     """
     goals = goals or Goals()
     demand_own_effects(verdict)
-    case = Case.of(verdict, pool, candidates, goals)
+    case = _barred(Case.of(verdict, pool, candidates, goals))
     program = case.program(slice(None))
-    try:
-        after = solved(program)
-    except FitError as error:
-        raise refusal(clash_of(program)) from error
+    after = solved(program)
     draws = spread_draws(case.stock.effects @ (after - program.before), goals.resolves)
     stays = survival(lambda draw: case.program(slice(draw, draw + 1)), after, draws)
-    stock = case.stock
+    stock, known = case.stock, case.stock.labels
     cost = float(prices(stock) @ (after - program.before).clip(0))
     return Plan(
         moves=_moves(case, program, after, stays),
@@ -77,7 +77,7 @@ def make_plan(
         floor=_floor(case, after),
         cost=round(cost, 2),
         bounds=tuple(_bounds(program, after)),
-        kept=goals.keep,
+        kept=tuple(label for label in goals.keep if label in known),
         resolves=len(draws),
         line=verdict.line,
         sure=verdict.sure,
@@ -85,20 +85,35 @@ def make_plan(
         in_pool=stock.in_pool,
         elsewhere=stock.elsewhere,
         pool=_new_pool(pool, stock, after),
+        staying=tuple(_staying(stock, program.before, after)),
+        unlabelled=tuple(label for label in goals.keep if label not in known),
+        is_whole=goals.whole,
     )
+
+
+def _barred(case: Case) -> Case:
+    """Bar weak cards from coming in, or refuse limits that clash."""
+    program = case.program(slice(None))
+    try:
+        bar = bar_on(program, case.chance_below > EVEN)
+    except FitError as error:
+        raise refusal(clash_of(program)) from error
+    return case._replace(limits=(*case.limits, bar))
 
 
 def _moves(case: Case, program: Program, after: Counts, stays: Numbers) -> tuple[Move, ...]:
     stock, sure = case.stock, case.verdict.sure
-    below = (stock.effects < stock.effect(case.verdict.line)).mean(axis=0)
+    below = case.chance_below
     needs = case.needs(slice(None))
-    causes = Causes(stock, case.advice, case.play, program.bends.pull, needs, below, sure)
+    pull = pull_of(stock, case.play, stock.effects)
+    causes = Causes(stock, case.advice, case.play, pull, needs, below, sure)
     estimate = expit(logit(stock.mean) + stock.effects.mean(axis=0))
     low, high = case.rates(1 - sure), case.rates(sure)
 
     def move(i: int) -> Move:
         change = int(after[i] - program.before[i])
-        reasons, archetype = causes.going(i, int(after[i])) if change < 0 else causes.coming(i)
+        why = causes.going if change < 0 else causes.coming
+        reasons, archetype = why(i, int(after[i]))
         price = stock.cards[i].price
         return Move(
             card=stock.cards[i],
@@ -144,6 +159,19 @@ def _bounds(program: Program, after: Counts) -> list[Bound]:
             near = [end for end in (limit.low, limit.high) if abs(end - amount) < room]
             reached += [Bound(limit.name, round(amount, 2), float(end)) for end in near]
     return reached
+
+
+def _staying(stock: Stock, before: Counts, after: Counts) -> list[Staying]:
+    """List cards called cut of which no copy goes, the weakest first."""
+    cut = [
+        (verdict.estimate, card)
+        for verdict, card, had, has in zip(
+            stock.verdicts, stock.cards, before, after, strict=True
+        )
+        if verdict is not None and verdict.verdict == "cut" and has >= had
+    ]
+    ordered = sorted(cut, key=lambda pair: pair[0])
+    return [Staying(card.card, card.is_protected) for _, card in ordered]
 
 
 def _new_pool(pool: PoolTable, stock: Stock, after: Counts) -> PoolTable:

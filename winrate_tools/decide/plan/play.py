@@ -14,9 +14,9 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from winrate_tools.alike import folded
 from winrate_tools.decide.archetypes.archetype_counts import COUNTED
 from winrate_tools.decide.archetypes.archetype_verdicts import ArchetypePool
-from winrate_tools.decide.plan.matching import folded
 from winrate_tools.decide.plan.stock import Stock
 from winrate_tools.pools import PoolCard
 

@@ -5,8 +5,7 @@ With :math:`b_i` copies of item :math:`i` now and :math:`y_i` afterwards, the pr
 .. math::
 
     \max_y \sum_i \sum_{c \le y_i} v_{ic} - \sum_i \left(e_i [y_i - b_i]_+ + o_i [b_i - y_i]_+
-    \right) + \sum_k \left(l_k \min(\Delta_k, r_k) - f_k [\Delta_k]_+\right), \qquad
-    \Delta_k = \sum_i p_{ki} (y_i - b_i),
+    \right) + \sum_h g_h \min\left(\sum_i a_{hi} (y_i - b_i), r_h\right),
 
 each :math:`y_i` at one of the item's levels, within the limits. The worth :math:`v_{ic}` of a
 further copy never grows with :math:`c`. `winrate_tools.decide.plan.solving` solves it.
@@ -59,30 +58,33 @@ class Limit:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Bends:
-    """What changes of K archetypes' strengths are worth.
+    """What changes of archetypes' strengths are worth, as H gains that stop growing.
+
+    A cost that sets in beyond some change is one of them too: `side` counts the change with
+    its sign turned, and `room` is the change, below 0, from which on it costs.
 
     Attributes
     ----------
-    pull : ndarray of shape (K, n)
-        What one more copy of each item adds to each archetype's strength.
-    lift : ndarray of shape (K,)
-        Worth of a unit of strength, up to `room`; at least 0.
-    room : ndarray of shape (K,)
-        How far each archetype is to be lifted, at least 0.
-    restrain : ndarray of shape (K,)
-        Cost of a unit of further strength, at least 0.
+    side : ndarray of shape (H, n)
+        What one more copy of each item adds to each sum.
+    rate : ndarray of shape (H,)
+        Worth of a unit of the sum, at least 0.
+    room : ndarray of shape (H,)
+        Sum from which on no more is gained.
     """
 
-    pull: Numbers
-    lift: Numbers
+    side: Numbers
+    rate: Numbers
     room: Numbers
-    restrain: Numbers
+
+    @classmethod
+    def none(cls, items: int) -> "Bends":
+        """Return no bends for some items."""
+        return cls(np.zeros((0, items)), np.zeros(0), np.zeros(0))
 
     def worth(self, change: Counts) -> float:
         """Sum up what the changes of strength are worth."""
-        moved = self.pull @ change
-        lifted = self.lift @ np.minimum(moved, self.room)
-        return float(lifted - self.restrain @ moved.clip(0))
+        return float(self.rate @ np.minimum(self.side @ change, self.room))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -108,7 +110,7 @@ class Program:
     --------
     A weak card, and a stronger one for its place:
 
-    >>> bends = Bends(np.zeros((0, 2)), *[np.zeros(0)] * 3)
+    >>> bends = Bends.none(2)
     >>> size = Limit("cards in the pool", np.ones(2), 3, 3)
     >>> program = Program(np.array([3, 0]), ((0, 1, 2, 3), (0, 1, 2)),
     ...                   np.array([[-2.0] * 3, [1.0] * 3]), *[np.full(2, 0.1)] * 2,

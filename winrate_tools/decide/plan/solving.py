@@ -12,12 +12,13 @@ import numpy as np
 import numpy.typing as npt
 
 from winrate_tools.decide.plan.mixed import Mixed, best_values
-from winrate_tools.decide.plan.program import Limit, Program
+from winrate_tools.decide.plan.program import TINY, Limit, Program
 from winrate_tools.decide.plan.steps import Steps
 from winrate_tools.errors import FitError
 
 Numbers = npt.NDArray[np.float64]
 Counts = npt.NDArray[np.int64]
+Flags = npt.NDArray[np.bool_]
 
 
 def solved(program: Program, *, is_proven: bool = True) -> Counts:
@@ -50,7 +51,7 @@ def solved(program: Program, *, is_proven: bool = True) -> Counts:
     A weak card, and a stronger one for its place:
 
     >>> from winrate_tools.decide.plan.program import Bends
-    >>> bends = Bends(np.zeros((0, 2)), *[np.zeros(0)] * 3)
+    >>> bends = Bends.none(2)
     >>> size = Limit("cards in the pool", np.ones(2), 3, 3)
     >>> program = Program(np.array([3, 0]), ((0, 1, 2, 3), (0, 1, 2)),
     ...                   np.array([[-2.0] * 3, [1.0] * 3]), *[np.full(2, 0.1)] * 2,
@@ -67,10 +68,24 @@ def solved(program: Program, *, is_proven: bool = True) -> Counts:
 
 
 def optimum(program: Program, steps: Steps, *, is_proven: bool = True) -> Numbers | None:
-    """Return the best steps, None if no choice keeps within the limits."""
+    """Return the best steps, None if no choice keeps within the limits.
+
+    Costs that set in only beyond some change are left out until a choice meets them: without
+    them no choice is worth less, so that one which meets none is the best of all.
+    """
     kept = limit_rows(program, steps, program.limits)
-    bent = _bends(program, steps)
-    return _best(steps, [kept, *bent.rows], bent.gain, bent.upper, is_proven=is_proven)
+    bends = program.bends
+    counts = (bends.rate > 0) & (bends.room >= 0)
+    while True:
+        bent = _bends(program, steps, counts)
+        found = _best(steps, [kept, *bent.rows], bent.gain, bent.upper, is_proven=is_proven)
+        if found is None:
+            return None
+        moved = bends.side[:, steps.item] @ (steps.copies * np.rint(found))
+        met = (bends.rate > 0) & (moved < bends.room - TINY) & ~counts
+        if not met.any():
+            return found
+        counts |= met
 
 
 def is_possible(program: Program, steps: Steps, limits: tuple[Limit, ...]) -> bool:
@@ -183,20 +198,14 @@ def _stiffness(limits: tuple[Limit, ...]) -> Numbers:
     return np.array([*cost, *cost])
 
 
-def _bends(program: Program, steps: Steps) -> _Bent:
-    """Add a variable for each bend: at most the strength gained, or at least that.
+def _bends(program: Program, steps: Steps, counts: Flags) -> _Bent:
+    """Add a variable for each bend that counts, at or below both the sum and its room.
 
-    The lifted part lies at or below both the gain and the room; what is restrained, entered
-    with its sign turned, lies at or below both the gain's negative and 0.
+    Both are counted from where nothing changes, so that this is worth nothing.
     """
     bends = program.bends
-    pull = bends.pull[:, steps.item] * steps.copies
-    lifted, held = bends.lift > 0, bends.restrain > 0
-    sides = np.vstack([pull[lifted], -pull[held]])
-    count = len(sides)
-    below = Rows(-sides, np.eye(count), np.full(count, -np.inf), np.zeros(count))
-    return _Bent(
-        [below] if count else [],
-        np.concatenate([bends.lift[lifted], bends.restrain[held]]),
-        np.concatenate([bends.room[lifted], np.zeros(int(held.sum()))]),
-    )
+    side = bends.side[np.ix_(counts, steps.item)] * steps.copies
+    count, room = len(side), bends.room[counts]
+    start = np.minimum(room, 0.0)
+    below = Rows(-side, np.eye(count), np.full(count, -np.inf), -start)
+    return _Bent([below] if count else [], bends.rate[counts], room - start)

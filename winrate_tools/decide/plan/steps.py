@@ -33,7 +33,7 @@ class Steps(NamedTuple):
     Examples
     --------
     >>> from winrate_tools.decide.plan.program import Bends
-    >>> bends = Bends(np.zeros((0, 1)), *[np.zeros(0)] * 3)
+    >>> bends = Bends.none(1)
     >>> worth = np.array([[2.0, 1.5, 1.0]])
     >>> program = Program(np.array([3]), ((0, 2, 3),), worth, *[np.zeros(1)] * 2, bends)
     >>> steps = Steps.of(program)

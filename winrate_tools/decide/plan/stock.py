@@ -6,10 +6,12 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from winrate_tools.alike import folded
 from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
 from winrate_tools.decide.plan.candidates import believed, candidate_effects, usual_card
-from winrate_tools.decide.plan.matching import folded, places
+from winrate_tools.decide.plan.matching import places
 from winrate_tools.errors import CountError
+from winrate_tools.goals import KEPT, Label
 from winrate_tools.pools import Candidate, CandidateTable, PoolCard, PoolTable
 
 Numbers = npt.NDArray[np.float64]
@@ -53,6 +55,12 @@ class Stock:
     def is_unknown(self) -> npt.NDArray[np.bool_]:
         """Which items nothing is known of."""
         return np.array([card.card in self.unknown for card in self.cards], dtype=np.bool_)
+
+    @property
+    def labels(self) -> tuple[Label, ...]:
+        """Those of faction, rarity and role that any card of the pool carries."""
+        own = [card for card, had in zip(self.cards, self.before, strict=True) if had]
+        return tuple(name for name in KEPT if any(getattr(card, name) for card in own))
 
     def effect(self, rate: float) -> float:
         """Return the effect on the log-odds that brings a win rate."""

@@ -1,11 +1,9 @@
 """Which card comes for which: moves matched by what the cards have in common."""
 
-from collections.abc import Iterator
-
 import numpy as np
 import numpy.typing as npt
 
-from winrate_tools.decide.plan.matching import folded
+from winrate_tools.alike import folded
 from winrate_tools.decide.plan.moves import Swap
 from winrate_tools.decide.plan.stock import Stock
 from winrate_tools.pools import PoolCard
@@ -56,15 +54,17 @@ def _both(stock: Stock, pair: tuple[int, int]) -> tuple[PoolCard, PoolCard]:
 def _swap(stock: Stock, pair: tuple[int, int], copies: int) -> Swap:
     out, into = _both(stock, pair)
     stronger = stock.effects[:, pair[1]] > stock.effects[:, pair[0]]
-    return Swap(out.card, into.card, copies, float(stronger.mean()), tuple(_shared(out, into)))
+    return Swap(out.card, into.card, copies, float(stronger.mean()), *_labels(out, into))
 
 
 def _likeness(one: PoolCard, other: PoolCard) -> int:
-    return sum(WEIGHTS[label] for label in _shared(one, other))
+    return sum(WEIGHTS[label] for label in _labels(one, other)[0])
 
 
-def _shared(one: PoolCard, other: PoolCard) -> Iterator[str]:
-    for label in WEIGHTS:
-        values = getattr(one, label), getattr(other, label)
-        if None not in values and folded(values[0]) == folded(values[1]):
-            yield label
+def _labels(one: PoolCard, other: PoolCard) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """List the labels that two cards share, and those that set them apart."""
+    values = {label: (getattr(one, label), getattr(other, label)) for label in WEIGHTS}
+    known = {label: pair for label, pair in values.items() if None not in pair}
+    is_shared = {label: folded(pair[0]) == folded(pair[1]) for label, pair in known.items()}
+    shared = tuple(label for label, same in is_shared.items() if same)
+    return shared, tuple(label for label in is_shared if label not in shared)

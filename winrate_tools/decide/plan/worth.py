@@ -25,11 +25,15 @@ class Needs(NamedTuple):
         Probabilities of lying below the lower and above the upper line.
     room : ndarray of shape (K,)
         How far each lies below the mean, 0 for those above it.
+    up, down : ndarray of shape (K,)
+        How far each lies below the upper and above the lower line, 0 for those beyond it.
     """
 
     below: Numbers
     above: Numbers
     room: Numbers
+    up: Numbers
+    down: Numbers
 
 
 def needs_of(play: Play, archetypes: ArchetypePool | None, strengths: Numbers) -> Needs:
@@ -50,11 +54,13 @@ def needs_of(play: Play, archetypes: ArchetypePool | None, strengths: Numbers) -
         Averaged over the draws.
     """
     if archetypes is None or not play.archetype:
-        return Needs(*[np.zeros(len(play.archetype))] * 3)
+        return Needs(*[np.zeros(len(play.archetype))] * 5)
     return Needs(
         below=(strengths < archetypes.low_line).mean(axis=0),
         above=(strengths > archetypes.high_line).mean(axis=0),
         room=POINTS * (archetypes.mean - strengths).clip(0).mean(axis=0),
+        up=POINTS * (archetypes.high_line - strengths).clip(0).mean(axis=0),
+        down=POINTS * (strengths - archetypes.low_line).clip(0).mean(axis=0),
     )
 
 
@@ -138,12 +144,39 @@ def bends_of(stock: Stock, play: Play, effects: Numbers, needs: Needs, goals: Go
     -------
     Bends
         An underpowered archetype is to gain, as surely as it is one, and no more than it
-        lacks; an overpowered one is to gain nothing.
+        lacks; an overpowered one is to gain nothing; and no other one is to end beyond a
+        line, measured against the others, which costs as much a point.
+    """
+    pull = pull_of(stock, play, effects)
+    drift = pull - play.share @ pull
+    return Bends(
+        side=np.vstack([pull, -pull, -drift, drift]),
+        rate=np.concatenate(
+            [
+                *(goals.lift * needs.below, goals.restrain * needs.above),
+                *(goals.restrain * (1 - needs.above), goals.lift * (1 - needs.below)),
+            ]
+        ),
+        room=np.concatenate([needs.room, 0 * needs.room, -needs.up, -needs.down]),
+    )
+
+
+def pull_of(stock: Stock, play: Play, effects: Numbers) -> Numbers:
+    """Return what one more copy of each item adds to each archetype.
+
+    Parameters
+    ----------
+    stock : Stock
+        The items.
+    play : Play
+        What K archetypes play of them.
+    effects : ndarray of shape (R, n)
+        Draws of the items' effects, to average over.
+
+    Returns
+    -------
+    ndarray of shape (K, n)
+        Points of win rate, before the mean over all games is taken off.
     """
     points = POINTS * stock.mean * (1 - stock.mean)
-    return Bends(
-        pull=points * play.pulls(stock.before, effects.mean(axis=0)),
-        lift=goals.lift * needs.below,
-        room=needs.room,
-        restrain=goals.restrain * needs.above,
-    )
+    return np.asarray(points * play.pulls(stock.before, effects.mean(axis=0)))

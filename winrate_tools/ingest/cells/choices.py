@@ -4,7 +4,8 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
-from winrate_tools.ingest.cells.names import NO_LABEL, fold
+from winrate_tools.alike import folded
+from winrate_tools.ingest.cells.names import NO_LABEL
 from winrate_tools.ingest.roles.view import Part, View, word
 
 LEAVE_BLANK = "write one of these words, or leave the cell blank"
@@ -40,7 +41,7 @@ def read_choice(view: View, role: str, words: Sequence[str], wanted: str) -> Par
     findings = []
     values = np.full(len(cells), np.nan)
     for row, cell in enumerate(cells):
-        if (choice := known.get(fold(cell))) is not None:
+        if (choice := known.get(folded(cell))) is not None:
             values[row] = choice
         elif cell not in NO_LABEL:
             message = f"{word(role)} must be {wanted}, got {view.cell(row, role)!r}"
@@ -50,5 +51,5 @@ def read_choice(view: View, role: str, words: Sequence[str], wanted: str) -> Par
 
 def _index(words: Sequence[str]) -> Mapping[str, int]:
     return {
-        fold(name): choice for choice, names in enumerate(words) for name in names.split(", ")
+        folded(name): choice for choice, names in enumerate(words) for name in names.split(", ")
     }

@@ -5,6 +5,7 @@ import unicodedata
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from winrate_tools.alike import folded
 from winrate_tools.ingest.checks.findings import Finding
 from winrate_tools.ingest.text.grid import Grid
 from winrate_tools.ingest.text.spans import LINE_END
@@ -16,18 +17,6 @@ LONGEST = 200
 FORMULA = tuple("=+-@\t\r\n\uff1d\uff0b\uff0d\uff20")
 """How a text begins that some spreadsheet computes, the wide signs among them."""
 INVISIBLE = "\u200b\u2060\ufeff"
-
-
-def fold(name: str) -> str:
-    """Make names that are the same to a reader equal.
-
-    Examples
-    --------
-    >>> fold(" Ash  VINE ") == fold("ash vine")
-    True
-    """
-    composed = unicodedata.normalize("NFC", " ".join(name.split()))
-    return unicodedata.normalize("NFC", composed.casefold())
 
 
 def tidy(name: str) -> str:
@@ -198,7 +187,7 @@ def one_spelling(names: Sequence[str | None]) -> dict[str, str]:
     """Map each spelling that differs only in case, blanks or form to the first one."""
     first: dict[str, str] = {}
     once = dict.fromkeys(name for name in names if name)
-    return {name: first.setdefault(fold(name), name) for name in once}
+    return {name: first.setdefault(folded(name), name) for name in once}
 
 
 def respelt(role: str, spelling: Mapping[str, str]) -> Iterator[str]:

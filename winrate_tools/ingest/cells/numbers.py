@@ -147,10 +147,13 @@ def vote(columns: Iterable[Sequence[Token | None]]) -> Mark | None:
     str or None
         ``"."`` or ``","``; None if no cell decides, or cells disagree.
     """
-    proven = {
-        token.decides for column in columns for token in column if token and token.decides
-    }
-    return proven.pop() if len(proven) == 1 else None
+    marks = proven(columns)
+    return marks.pop() if len(marks) == 1 else None
+
+
+def proven(columns: Iterable[Sequence[Token | None]]) -> set[Mark]:
+    """Collect the decimal marks that some cell proves."""
+    return {token.decides for column in columns for token in column if token and token.decides}
 
 
 @dataclass(frozen=True, slots=True)

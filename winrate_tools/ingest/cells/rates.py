@@ -17,6 +17,8 @@ EXACT_BELOW = 0.5
 """Wins that are off by less than this have been rebuilt exactly."""
 FEWEST_TO_DOUBT = 10
 RATE_FIX = "mend the line; or leave the rate out with --map win_rate=0"
+WORKED_OUT, TRUSTED = 14, 12
+"""Decimals that only a computer writes, and those of them that it gets right."""
 ONE_SCALE = "write the whole column as fractions or as percent"
 
 
@@ -66,7 +68,8 @@ def read_rates(view: View, role: str, expected: Numbers | None = None) -> Rates:
     as_percent = bool(large.any() and large.sum() >= small.sum())
     odd = small if as_percent else large & ~column.percent
     scale = np.where(column.percent | as_percent, 100.0, 1.0)
-    values, unit = column.values / scale, np.power(10.0, -column.digits) / scale
+    values, digits = _as_meant(column)
+    values, unit = values / scale, np.power(10.0, -digits) / scale
     if expected is not None and as_percent:
         odd = odd & ~agrees(values, expected, unit)
     findings = [*unreadable(view, role, column), *_two_scales(view, role, odd, small, large)]
@@ -151,6 +154,18 @@ def agrees(printed: Numbers, true: Numbers, unit: Numbers) -> Flags:
     rounded = np.abs(printed - true) <= unit / 2 + EXACT
     cut_off = (true - printed >= -EXACT) & (true - printed < unit - EXACT)
     return rounded | cut_off
+
+
+def _as_meant(column: NumberColumn) -> tuple[Numbers, Numbers]:
+    """Round what a computer worked out and wrote in full: 0.5429999999999999 was 0.543."""
+    is_worked_out = column.digits >= WORKED_OUT
+    values = np.where(is_worked_out, column.values.round(TRUSTED), column.values)
+    digits = column.digits.astype(np.float64)
+    digits[is_worked_out] = [
+        len(f"{value:.{TRUSTED}f}".rstrip("0").partition(".")[2])
+        for value in values[is_worked_out]
+    ]
+    return values, digits
 
 
 def _small(column: NumberColumn) -> Flags:

@@ -9,7 +9,10 @@ from winrate_tools.ingest.cells.counts import read_count, read_plain_number
 from winrate_tools.ingest.cells.names import Labels, contradictions, read_labels, read_names
 from winrate_tools.ingest.cells.rates import check_inner_rate, check_win_rate, rebuild_wins
 from winrate_tools.ingest.checks.findings import Finding
-from winrate_tools.ingest.checks.totals import NO_TOTALS, find_totals
+from winrate_tools.ingest.checks.near_misses import near_misses
+from winrate_tools.ingest.checks.subtotals import find_subtotals
+from winrate_tools.ingest.checks.totals import NO_TOTALS, TotalRows, find_totals
+from winrate_tools.ingest.checks.unknowns import unknown_words
 from winrate_tools.ingest.roles.view import MEND_OR_SKIP, Part, View, rows_where, word
 from winrate_tools.ingest.text.sheet import Sheet
 from winrate_tools.tables import COUNTS, PAIRS, Numbers
@@ -50,29 +53,6 @@ class Columns:
 Step = Callable[[View, dict[str, Numbers]], Part]
 
 
-def check_cards(sheet: Sheet, where: dict[str, int]) -> Columns:
-    """Check every cell and every row of a table of games and wins.
-
-    Parameters
-    ----------
-    sheet : Sheet
-        The file.
-    where : dict of str to int
-        Role to column number.
-
-    Returns
-    -------
-    Columns
-        Columns with all findings; no row is dropped for them.
-
-    Raises
-    ------
-    MappingError
-        If the decimal mark of a column cannot be told.
-    """
-    return check_rows(sheet, where, STEPS, total="games")
-
-
 def check_rows(
     sheet: Sheet, where: dict[str, int], steps: Sequence[Step], *, total: str | None
 ) -> Columns:
@@ -111,10 +91,7 @@ def check_rows(
     for step in steps:
         part = part.then(step(view, part.numbers))
     told = {role: column.labels for role, column in labels.items()}
-    strata = {role: told[role] for role in kind.strata if role in told}
-    totals = NO_TOTALS
-    if total in part.numbers:
-        totals = find_totals(view, part.numbers[total], strata, what=total)
+    totals = NO_TOTALS if total is None else _totals(view, part.numbers, told, total)
     rows = tuple(row for row in range(len(view.card)) if row not in totals.rows)
     kept = [found for found in part.findings if found.row not in totals.rows]
     attributes = {role: told[role] for role in kind.attributes if role in told}
@@ -126,8 +103,29 @@ def check_rows(
         told,
         rows,
         (*sheet.grid.findings, *kept, *totals.findings),
-        (*sheet.grid.notes, *part.notes, *said, *totals.notes, *clashes),
+        (
+            *sheet.grid.notes,
+            *unknown_words(view),
+            *part.notes,
+            *said,
+            *totals.notes,
+            *clashes,
+            *near_misses(view, told, rows),
+        ),
     )
+
+
+def _totals(
+    view: View, numbers: dict[str, Numbers], told: Mapping[str, Labels], total: str
+) -> TotalRows:
+    """Find the rows that add up those of a label, and then the rows that add up all."""
+    if total not in numbers:
+        return NO_TOTALS
+    counts = {role: numbers[role] for role in (total, "wins") if role in numbers}
+    parts = find_subtotals(view, counts, told)
+    strata = {role: told[role] for role in view.sheet.kind.strata if role in told}
+    whole = find_totals(view, numbers[total], strata, what=total, beside=parts.rows)
+    return TotalRows(parts.rows | whole.rows, parts.notes + whole.notes, whole.findings)
 
 
 def _counts(view: View, _: dict[str, Numbers]) -> Part:

@@ -1,14 +1,21 @@
 """The same card twice: refused, or added up where the user says so."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import replace
 
 import numpy as np
 
-from winrate_tools.ingest.cells.names import Labels, fold
+from winrate_tools.alike import folded
+from winrate_tools.ingest.cells.names import Labels
 from winrate_tools.ingest.checks.findings import Finding
+from winrate_tools.ingest.roles.apart import apart_words, columns_apart
+from winrate_tools.ingest.roles.asking import paste_line
 from winrate_tools.ingest.roles.view import View
-from winrate_tools.tables import ATTRIBUTES, COUNTS, PAIRS, STRATA, Flags, Numbers
+from winrate_tools.sums import added_up, first_known
+from winrate_tools.tables import STRATA, Numbers
 
+MANY = 0.1
+"""Share of repeated rows from which on they are no slip, if a column tells them apart."""
 FIX = "delete one line, or add both up with --sum-duplicates"
 FIX_WITH_STRATA = (
     "delete one line, add both up with --sum-duplicates, or name the column that tells them "
@@ -40,69 +47,103 @@ def find_duplicates(
     >>> find_duplicates(["Ash Vine", "Tin Moth", "ASH  VINE"], {}, range(3))
     {2: 0}
     """
-    folded = {name: fold(name) for name in set(card)}
+    one = {name: folded(name) for name in set(card)}
     strata = [labels[role] for role in STRATA if role in labels]
     first: dict[tuple[str, ...], int] = {}
     repeats: dict[int, int] = {}
     for row in rows:
-        key = (folded[card[row]], *(column[row] or "" for column in strata))
+        key = (one[card[row]], *(column[row] or "" for column in strata))
         if card[row] and first.setdefault(key, row) != row:
             repeats[row] = first[key]
     return repeats
 
 
-def report_duplicates(view: View, repeats: dict[int, int]) -> Iterator[Finding]:
-    """Say of each repeated card on which lines it stands."""
+def report_duplicates(
+    view: View, repeats: dict[int, int], labels: Mapping[str, Labels]
+) -> Iterator[Finding]:
+    """Say of each repeated card on which lines it stands, or what tells them all apart.
+
+    Parameters
+    ----------
+    view : View
+        The file, its roles and the names of its rows.
+    repeats : dict of int to int
+        As `find_duplicates` gives it.
+    labels : dict of str to sequence of (str or None)
+        Label columns, the strata among them.
+
+    Yields
+    ------
+    Finding
+        One a repeat; a single one, which leaving out rows does not mend, where many rows
+        repeat a name and unused columns tell them apart.
+    """
     kind = view.sheet.kind
-    options = " or ".join(f"--map {role}=..." for role in kind.strata)
-    fix = FIX_WITH_STRATA.format(options) if options else FIX
+    if untold := untold_strata(view, repeats, labels):
+        yield untold
+        return
+    fix = fix_of_repeats(kind.strata, view.where)
     for row, first in repeats.items():
         message = f"{view.card[row]!r} is listed twice, first on {view.line_of(first)}"
         yield view.finding(row, kind.name, message, fix)
 
 
+def fix_of_repeats(strata: Collection[str], where: Collection[str]) -> str:
+    """Say what to do about a name that is listed twice.
+
+    Examples
+    --------
+    >>> fix_of_repeats(["archetype", "skill_band"], {"card", "archetype"})[-20:]
+    '--map skill_band=...'
+    """
+    options = " or ".join(f"--map {role}=..." for role in strata if role not in where)
+    return FIX_WITH_STRATA.format(options) if options else FIX
+
+
+def untold_strata(
+    view: View, repeats: dict[int, int], labels: Mapping[str, Labels]
+) -> Finding | None:
+    """Say which unused columns tell rows apart, where many of them repeat a name.
+
+    Parameters
+    ----------
+    view, repeats, labels
+        As in `report_duplicates`.
+
+    Returns
+    -------
+    Finding or None
+        What leaving out rows does not mend; None where repeats are few, or stay repeats.
+    """
+    if len(repeats) < MANY * len(view.card):
+        return None
+    sheet, row_name = view.sheet, view.sheet.kind.name
+    strata = [labels[role] for role in sheet.kind.strata if role in labels]
+    keys = list(zip(map(folded, view.card), *strata, strict=True))
+    apart = columns_apart(sheet, keys, view.where)
+    if not apart:
+        return None
+    message = (
+        f"{len(repeats):,} of {len(view.card):,} rows repeat an earlier {row_name}, this one "
+        f"the first; {apart_words(sheet, apart, view.where)}"
+    )
+    fix = paste_line(sheet, apart)
+    found = sheet.grid.finding(next(iter(repeats)), view.where[row_name], message, fix)
+    return replace(found, fatal=True)
+
+
 def add_up(
     numbers: dict[str, Numbers], labels: Mapping[str, Labels], repeats: dict[int, int]
 ) -> tuple[dict[str, Numbers], Mapping[str, Labels]]:
-    """Add repeated rows to the first of their kind.
-
-    Counts are summed over the rows that know them, and games only over the rows that know
-    their wins, if any does (likewise unheld games and drafted copies); other numbers are
-    means weighted by games; a label is the first known one.
-    """
+    """Add repeated rows to the first of their kind, as `winrate_tools.sums.added_up` does."""
+    if not repeats:
+        return numbers, labels
+    rows = len(numbers["games"])
+    code = np.arange(rows)
+    code[list(repeats)] = list(repeats.values())
+    first = sorted(set(repeats.values()))
+    summed = added_up(numbers, code, rows)
     numbers = {role: values.copy() for role, values in numbers.items()}
-    filled: dict[str, list[str | None]] = {
-        role: list(column) for role, column in labels.items()
-    }
-    weight = np.nan_to_num(numbers["games"]) + EVEN
-    for part, whole in PAIRS:
-        if part in numbers and whole in numbers:
-            numbers[whole][_rows_to_drop(np.isnan(numbers[part]), repeats)] = np.nan
-    for row, first in repeats.items():
-        for role, values in numbers.items():
-            shares = (1.0, 1.0) if role in COUNTS else (weight[first], weight[row])
-            values[first] = _joined(values[first], values[row], shares, role in COUNTS)
-        weight[first] += weight[row]
-        for role in ATTRIBUTES:
-            if role in filled:
-                filled[role][first] = filled[role][first] or filled[role][row]
-    return numbers, dict(filled)
-
-
-def _rows_to_drop(unknown: Flags, repeats: Mapping[int, int]) -> list[int]:
-    """List rows that know no part, such as wins, beside rows of the same card that do."""
-    group = {**repeats, **{first: first for first in repeats.values()}}
-    told = {first for row, first in group.items() if not unknown[row]}
-    return [row for row, first in group.items() if unknown[row] and first in told]
-
-
-EVEN = 1e-9
-"""Weight of a row without games, so that two such rows count alike."""
-
-
-def _joined(one: float, other: float, shares: tuple[float, float], is_count: bool) -> float:
-    if np.isnan(one) or np.isnan(other):
-        return other if np.isnan(one) else one
-    if is_count:
-        return one + other
-    return (one * shares[0] + other * shares[1]) / sum(shares)
+    for role, values in numbers.items():
+        values[first] = summed[role][first]
+    return numbers, {role: first_known(told, code, rows) for role, told in labels.items()}

@@ -6,11 +6,14 @@ from pathlib import Path
 from typing import Generic, TypeVar
 
 from winrate_tools.errors import MappingError, Problem, TableError
-from winrate_tools.ingest.roles.kinds import Kind
+from winrate_tools.ingest.cells.numbers import proven
+from winrate_tools.ingest.roles.kinds import KINDS, Kind
 from winrate_tools.ingest.roles.mapping import ColumnChoice, resolve_mapping
 from winrate_tools.ingest.roles.memory import FILE_NAME, remembered_mapping
+from winrate_tools.ingest.roles.overlooked import overlooked
+from winrate_tools.ingest.roles.recognition import spoken
 from winrate_tools.ingest.roles.roles import Assignment, find_roles
-from winrate_tools.ingest.tables.cards import Built
+from winrate_tools.ingest.tables.sifting import Built
 from winrate_tools.ingest.text.containers import PARQUET, open_container
 from winrate_tools.ingest.text.decode import decode
 from winrate_tools.ingest.text.grid import Grid, read_grid
@@ -35,7 +38,7 @@ class TableInspection(Generic[Table]):
     delimiter : str
         One character.
     decimal : str or None
-        The decimal mark; None where no cell shows it.
+        The decimal mark; None where no cell shows it, or cells disagree.
     header_line : int or None
         Physical line of the header, None where there is none.
     headers : tuple of str
@@ -46,6 +49,10 @@ class TableInspection(Generic[Table]):
         What each column was taken for, and why.
     unused : tuple of str
         Columns without a role.
+    hints : tuple of str
+        What unused columns may be meant for, with options to paste.
+    is_mixed : bool
+        Whether cells show both decimal marks, so that each column goes by most of its own.
     problems : tuple of Problem
         Everything that stops the table, in file order.
     notes : tuple of str
@@ -66,6 +73,8 @@ class TableInspection(Generic[Table]):
     rows: int
     assignments: tuple[Assignment, ...] = ()
     unused: tuple[str, ...] = ()
+    hints: tuple[str, ...] = ()
+    is_mixed: bool = False
     problems: tuple[Problem, ...] = ()
     notes: tuple[str, ...] = ()
     unclear: MappingError | None = None
@@ -127,7 +136,7 @@ def inspected(
     build : callable
         Checks the columns, given by role, and makes the table of them.
     columns, decimal, use_memory
-        As in `winrate_tools.ingest.tables.read.read_cards`.
+        As in `winrate_tools.ingest.tables.cards.read_cards`.
 
     Returns
     -------
@@ -173,6 +182,7 @@ def _first_look(loaded: Load, sheet: Sheet, encoding: str) -> TableInspection[Ta
         encoding=encoding,
         delimiter=grid.delimiter,
         decimal=sheet.decimal,
+        is_mixed=sheet.decimal is None and len(proven(sheet.tokens.values())) > 1,
         header_line=grid.header_line,
         headers=grid.headers,
         rows=len(grid.rows),
@@ -187,12 +197,29 @@ def _with_roles(
 ) -> TableInspection[Table]:
     told = resolve_mapping(columns, sheet.grid, sheet.kind.roles)
     kept = remembered_mapping(folder, sheet.grid.headers) if folder is not None else None
+    if kept and sheet.kind.name not in {*kept, *spoken(sheet.grid.headers, sheet.kind, told)}:
+        _demand_kind(sheet, kept)
     remembered = _remembered(sheet, kept or {}, told)
     assignments = find_roles(sheet, told, remembered)
     taken = {one.column for one in assignments}
     unused = tuple(sheet.grid.label(n) for n in sheet.numbers if n not in taken)
     notes = (f"columns follow the mapping remembered in {FILE_NAME}",) if remembered else ()
-    return replace(seen, assignments=assignments, unused=unused, notes=notes)
+    hints = tuple(overlooked(sheet, {one.role: one.column for one in assignments}))
+    return replace(seen, assignments=assignments, unused=unused, notes=notes, hints=hints)
+
+
+def _demand_kind(sheet: Sheet, kept: Mapping[str, ColumnChoice]) -> None:
+    """Refuse columns that are remembered as those of another kind of table."""
+    other = next((kind for kind in KINDS.values() if not kind.missing(kept)), None)
+    if other is not None:
+        msg = (
+            f"{sheet.grid.name}: {sheet.kind.called} was wanted, and {FILE_NAME} remembers its "
+            f"columns as those of {other.called}; such a one is for:\n"
+            f"    winrate-tools {other.use}\n"
+            f"  if it is {sheet.kind.called}, say which column names its rows:\n"
+            f"--map {sheet.kind.name}=HEADER"
+        )
+        raise MappingError(msg)
 
 
 def _remembered(

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from winrate_tools.ingest.checks.findings import Finding, first_few
+from winrate_tools.ingest.checks.near_misses import likest
 from winrate_tools.ingest.tables.match_columns import MatchColumns
 from winrate_tools.matches import Match
 
@@ -37,8 +38,8 @@ def find_sides(told: MatchColumns) -> Sides:
     """Find the matches that both players told.
 
     On one day, a row of A against B and one of B against A tell of the same match: counted
-    once if they agree, refused if not. Rows without a date are taken so only if every one of
-    them has its other side.
+    once if they agree, refused if not; with other decks they were two matches. Rows without a
+    date are taken so only if every one of them has its other side.
 
     Parameters
     ----------
@@ -55,10 +56,15 @@ def find_sides(told: MatchColumns) -> Sides:
     undated = {row: match for row, match in matches.items() if not match.date}
     retold: dict[int, int] = {}
     findings: list[Finding] = []
+    two: dict[int, int] = {}
     for ahead, back in _meetings(dated):
         pairs = _pairs(ahead, back, matches)
         retold |= pairs
-        findings += _contradictions(told, ahead, back, pairs)
+        for first, row in _unlike(ahead, back, pairs, matches):
+            if has_other_decks(matches[first], matches[row]):
+                two[row] = first
+            else:
+                findings.append(_contradiction(told, first, row))
     guessed = {
         row: first
         for ahead, back in _meetings(undated)
@@ -68,7 +74,7 @@ def find_sides(told: MatchColumns) -> Sides:
     if sure:
         retold |= guessed
     open_ones = {} if sure else guessed
-    return Sides(retold, tuple(findings), tuple(_notes(told, retold, open_ones)))
+    return Sides(retold, tuple(findings), tuple(_notes(told, retold, open_ones, two)))
 
 
 def _meetings(matches: dict[int, Match]) -> Iterator[tuple[list[int], list[int]]]:
@@ -96,25 +102,77 @@ def _pairs(
     return pairs
 
 
-def _contradictions(
-    told: MatchColumns, ahead: Sequence[int], back: Sequence[int], pairs: dict[int, int]
-) -> Iterator[Finding]:
+def _unlike(
+    ahead: Sequence[int],
+    back: Sequence[int],
+    pairs: dict[int, int],
+    matches: dict[int, Match],
+) -> list[tuple[int, int]]:
+    """Pair the rows that nothing agrees with, those of the same decks first."""
     paired = {*pairs, *pairs.values()}
-    free = [row for row in ahead if row not in paired]
+    free, rest = ([row for row in rows if row not in paired] for rows in (ahead, back))
+    unlike: list[tuple[int, int]] = []
+    for row in list(rest):
+        same = [one for one in free if not has_other_decks(matches[one], matches[row])]
+        if same:
+            unlike.append((same[0], row))
+            free.remove(same[0])
+            rest.remove(row)
+    return [*unlike, *zip(free, rest, strict=False)]
+
+
+def has_other_decks(one: Match, told: Match) -> bool:
+    """Tell whether two players' rows name other decks, so that they were two matches.
+
+    Parameters
+    ----------
+    one, told : Match
+        The rows of a player and of the opponent.
+
+    Returns
+    -------
+    bool
+        True if both decks differ by more than a slip of the pen, or one does and the games
+        differ, too.
+
+    Examples
+    --------
+    >>> ada = Match("Ada", "Bo", 2, 1, archetype="Kites")
+    >>> has_other_decks(ada, Match("Bo", "Ada", 0, 2, opponent_archetype="Moths"))
+    True
+    >>> has_other_decks(ada, Match("Bo", "Ada", 1, 2, opponent_archetype="Moths"))
+    False
+    """
+    other = told.seen_by_opponent()
+    decks = (
+        (one.archetype, other.archetype),
+        (one.opponent_archetype, other.opponent_archetype),
+    )
+    differ = sum(
+        bool(first and second and first != second and likest(first, [second]) is None)
+        for first, second in decks
+    )
+    return differ == len(decks) or (differ > 0 and other.score != one.score)
+
+
+def _contradiction(told: MatchColumns, first: int, row: int) -> Finding:
     view = told.columns.view
-    for first, row in zip(free, [row for row in back if row not in paired], strict=False):
-        one, other = told.match(first), told.match(row)
-        what = f"{one.score} on {view.line_of(first)}, {other.score} here"
-        if other.seen_by_opponent().score == one.score:
-            what = f"the games agree with {view.line_of(first)}, decks or first seats do not"
-        who = f"{one.player} and {one.opponent}"
-        message = f"{who} tell their match of {one.date} differently: {what}"
-        at = view.where.get("games_won") or view.where["score"]
-        yield view.sheet.grid.finding(row, at, message, MEND_ONE)
+    one, other = told.match(first), told.match(row)
+    what = f"{one.score} on {view.line_of(first)}, {other.score} here"
+    if other.seen_by_opponent().score == one.score:
+        what = f"the games agree with {view.line_of(first)}, decks or first seats do not"
+    message = (
+        f"{one.player} and {one.opponent} tell their match of {one.date} differently: {what}"
+    )
+    at = view.where.get("games_won") or view.where["score"]
+    return view.sheet.grid.finding(row, at, message, MEND_ONE)
 
 
 def _notes(
-    told: MatchColumns, retold: dict[int, int], open_ones: dict[int, int]
+    told: MatchColumns,
+    retold: dict[int, int],
+    open_ones: dict[int, int],
+    two: dict[int, int],
 ) -> Iterator[str]:
     view = told.columns.view
     if retold:
@@ -125,4 +183,12 @@ def _notes(
         yield (
             f"{view.line_of(row)} mirrors {view.line_of(first)}: both were counted, as no date "
             "tells whether they are one match"
+        )
+    if two:
+        lines = first_few(
+            [f"{view.line_of(first)} and {view.line_of(row)}" for row, first in two.items()]
+        )
+        yield (
+            "rows of both players on one day that name other decks count as two matches: "
+            f"{lines}"
         )

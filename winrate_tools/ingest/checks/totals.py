@@ -1,12 +1,13 @@
 """Rows that add up others: known by name and by sum together, never by one alone."""
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
 import numpy as np
 
-from winrate_tools.ingest.cells.names import Labels, a, fold
+from winrate_tools.alike import folded
+from winrate_tools.ingest.cells.names import Labels, a
 from winrate_tools.ingest.checks.findings import Finding, first_few
 from winrate_tools.ingest.roles.view import View, word
 from winrate_tools.tables import Numbers
@@ -16,7 +17,8 @@ WORDS = frozenset(
     | {"average", "mean", "all decks", "all archetypes", "gesamt", "insgesamt", "summe"}
     | {"gesamtsumme", "alle", "durchschnitt", "mittelwert", "somme", "total général", "tous"}
     | {"moyenne", "suma", "todos", "todas", "promedio", "media", "totale", "tutti", "totaal"}
-    | {"soma", "média", "razem", "summa", "totalt", "合計", "平均"}
+    | {"soma", "média", "razem", "summa", "totalt", "合計", "平均", "subtotal", "sub-total"}
+    | {"zwischensumme", "teilsumme", "sous-total", "subtotale", "subtotaal", "delsumma"}
 )
 NO_TOTAL = "delete the line, or leave it out with --skip-bad; {} of that name needs another"
 
@@ -44,7 +46,12 @@ NO_TOTALS = TotalRows(frozenset(), (), ())
 
 
 def find_totals(
-    view: View, games: Numbers, labels: Mapping[str, Labels], *, what: str = "games"
+    view: View,
+    games: Numbers,
+    labels: Mapping[str, Labels],
+    *,
+    what: str = "games",
+    beside: Collection[int] = (),
 ) -> TotalRows:
     """Find rows that add up the other rows.
 
@@ -58,6 +65,8 @@ def find_totals(
         The strata, of which each may have total rows of its own.
     what : str, optional
         What the counts are of.
+    beside : collection of int, optional
+        Rows that are known to add up others already.
 
     Returns
     -------
@@ -67,7 +76,7 @@ def find_totals(
     row_name = view.sheet.kind.name
     axes: Mapping[str, Labels] = {row_name: view.card, **labels}
     keys = {role: _folded(axis) for role, axis in axes.items()}
-    out: set[int] = set()
+    out = set(beside)
     notes: list[str] = []
     findings: list[Finding] = []
     for role in (*labels, row_name):
@@ -75,14 +84,14 @@ def find_totals(
         notes += _notes(view, role, sums, what)
         findings += [_finding(view, role, row, what) for row in wrong]
         out.update(sums)
-    return TotalRows(frozenset(out), tuple(notes), tuple(findings))
+    return TotalRows(frozenset(out - {*beside}), tuple(notes), tuple(findings))
 
 
 def _along(
     role: str, keys: dict[str, list[str]], games: Numbers, out: set[int], *, is_name: bool
 ) -> tuple[list[int], list[int]]:
     """Split rows named like a total along one role into sums of their group and others."""
-    named = [row for row, key in enumerate(keys[role]) if _may_be_total(key, is_name=is_name)]
+    named = [row for row, key in enumerate(keys[role]) if may_be_total(key, is_name=is_name)]
     named = [row for row in named if row not in out]
     if not named:
         return [], []
@@ -105,11 +114,12 @@ def _along(
 
 
 def _folded(axis: Labels) -> list[str]:
-    once = {label: fold(label or "") for label in set(axis)}
+    once = {label: folded(label or "") for label in set(axis)}
     return [once[label] for label in axis]
 
 
-def _may_be_total(key: str, *, is_name: bool) -> bool:
+def may_be_total(key: str, *, is_name: bool) -> bool:
+    """Tell whether a folded name or label reads like that of a total, or a name is blank."""
     return key.strip(" :*-=.()") in WORDS or (is_name and not key)
 
 

@@ -9,8 +9,12 @@ import numpy as np
 import numpy.typing as npt
 
 from winrate_tools.errors import MappingError, Problem, TableError
-from winrate_tools.ingest.cells.names import respelt
-from winrate_tools.ingest.checks.duplicates import FIX_WITH_STRATA
+from winrate_tools.ingest.cells.names import read_labels, read_names, respelt
+from winrate_tools.ingest.checks.duplicates import (
+    find_duplicates,
+    fix_of_repeats,
+    untold_strata,
+)
 from winrate_tools.ingest.checks.findings import Finding, in_order
 from winrate_tools.ingest.checks.inspection import TableInspection, inspected
 from winrate_tools.ingest.large.large_blocks import BlockCheck, CheckedBlock, WholeFileError
@@ -18,18 +22,15 @@ from winrate_tools.ingest.large.large_groups import Groups
 from winrate_tools.ingest.logs.log_reader import placed
 from winrate_tools.ingest.roles.kinds import CARDS
 from winrate_tools.ingest.roles.mapping import ColumnChoice
-from winrate_tools.ingest.tables.cards import Built
+from winrate_tools.ingest.roles.view import View
+from winrate_tools.ingest.tables.sifting import Built, left_out
 from winrate_tools.ingest.text.blocks import Block, blocks
-from winrate_tools.ingest.text.containers import GZIP, MOST_BYTES, PARQUET
+from winrate_tools.ingest.text.containers import MOST_BYTES
 from winrate_tools.ingest.text.sheet import Sheet
-from winrate_tools.ingest.text.source import CardSource, Load
-from winrate_tools.ingest.text.text_stream import TextStream, raw_file, text_stream
+from winrate_tools.ingest.text.source import Load
+from winrate_tools.ingest.text.text_stream import TextStream, text_stream
 from winrate_tools.tables import ATTRIBUTES, NUMBERS, STRATA, CardTable, Flags, Source
 
-LARGE = 1 << 24
-"""Bytes from which a table streams."""
-PACKED = 8
-"""How many times as much a compressed table is taken to hold."""
 MOST_FINDINGS = 1000
 """Problems after which reading stops."""
 UNCHECKED = "{} was checked against wins / games in the first {:,} rows only, and not used"
@@ -40,7 +41,7 @@ Codes = npt.NDArray[np.int64]
 
 @dataclass(frozen=True, slots=True)
 class Choices:
-    """What the user says about a table; as in `winrate_tools.ingest.tables.read.read_cards`."""
+    """What the user says about a table, as in `winrate_tools.ingest.tables.reader.Reading`."""
 
     columns: Mapping[str, ColumnChoice] | None = None
     decimal: str | None = None
@@ -48,19 +49,6 @@ class Choices:
     sum_duplicates: bool = False
     use_memory: bool = True
     name: str | None = None
-
-
-def is_large(source: CardSource) -> bool:
-    """Tell whether a table is a file of text so large that it had better stream."""
-    if not isinstance(source, str | Path) or not Path(source).is_file():
-        return False
-    size = Path(source).stat().st_size
-    if size < LARGE // PACKED:
-        return False
-    with raw_file(str(source)) as file:
-        start = file.read(len(PARQUET))
-    enough = LARGE // PACKED if start.startswith(GZIP) else LARGE
-    return size >= enough and start != PARQUET
 
 
 def inspect_large(path: Path, choices: Choices) -> Inspection | None:
@@ -135,12 +123,27 @@ def _streamed(
     rate = where.pop("win_rate", None)
     if rate is not None:
         notes.append(UNCHECKED.format(sheet.grid.label(rate), len(sheet.grid.rows)))
+    untold = None if choices.sum_duplicates else _untold(sheet, where)
+    if untold:
+        return replace(seen, notes=tuple(notes), problems=(untold.problem,))
     gathering = Gathering(BlockCheck(sheet, where), choices)
     for block in body_blocks(stream, sheet):
         gathering.add(block)
         if len(gathering.findings) >= MOST_FINDINGS and not choices.skip_bad:
             break
     return gathering.result(replace(seen, notes=tuple(notes)))
+
+
+def _untold(sheet: Sheet, where: Mapping[str, int]) -> Finding | None:
+    """Find in the head which unused columns tell repeated rows apart."""
+    view = View(sheet, where, read_names(sheet.grid, where["card"]).labels)
+    labels = {
+        role: read_labels(sheet.grid, where[role], role).labels
+        for role in STRATA
+        if role in where
+    }
+    repeats = find_duplicates(view.card, labels, range(len(view.card)))
+    return untold_strata(view, repeats, labels)
 
 
 def body_blocks(stream: TextStream, sheet: Sheet) -> Iterator[Block]:
@@ -173,13 +176,16 @@ class Gathering:
         kept[[found.row for found in checked.findings if found.row is not None]] = False
         self.findings += checked.findings
         labels = self._labels(checked)
-        named = labels[:, 0] >= 0
+        named = labels[0] >= 0
         if self.choices.sum_duplicates:
             named &= kept
         at = np.flatnonzero(named)
         if not len(at):
             return
-        group, again = self.groups.of(labels[at], checked.lines[at])
+        everything = len(at) == len(named)
+        group, again = self.groups.of(
+            labels if everything else labels[:, at], checked.lines[at]
+        )
         if self.choices.sum_duplicates:
             self.repeats += int(again.sum())
         elif again.any():
@@ -190,7 +196,7 @@ class Gathering:
 
     def _labels(self, checked: CheckedBlock) -> Codes:
         absent = np.full(len(checked.lines), -1, dtype=np.int64)
-        return np.column_stack([checked.labels.get(role, absent) for role in ("card", *STRATA)])
+        return np.stack([checked.labels.get(role, absent) for role in ("card", *STRATA)])
 
     def _count(self, checked: CheckedBlock, rows: Codes, group: Codes) -> None:
         everything = len(rows) == len(checked.lines)
@@ -214,7 +220,7 @@ class Gathering:
     def _report(self, block: Block, checked: CheckedBlock, rows: Codes, group: Codes) -> None:
         view = checked.view or self.check.look_closely(block).view
         assert view is not None
-        fix = FIX_WITH_STRATA.format(" or ".join(f"--map {role}=..." for role in CARDS.strata))
+        fix = fix_of_repeats(CARDS.strata, self.check.where)
         names = self.check.labels["card"].names
         for row, at in zip(rows[:MOST_FINDINGS].tolist(), group.tolist(), strict=False):
             name = names[self.groups.labels[at, 0]]
@@ -240,10 +246,7 @@ class Gathering:
             yield from respelt(role, labels.spelling)
         if self.repeats:
             yield f"{self.repeats:,} rows were added to an earlier row of the same card"
-        for found in findings[:MOST_FINDINGS]:
-            yield f"left out: {found.problem.place}: {found.problem.message}"
-        if len(findings) > MOST_FINDINGS:
-            yield f"left out: {len(findings) - MOST_FINDINGS:,} rows more"
+        yield from left_out(findings)
 
     def _table(self, seen: Inspection, kept: Flags) -> CardTable:
         columns: dict[str, object] = {

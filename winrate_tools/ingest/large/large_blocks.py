@@ -7,7 +7,8 @@ from typing import Any, NoReturn, cast
 import numpy as np
 import numpy.typing as npt
 
-from winrate_tools.ingest.cells.names import fold, read_names
+from winrate_tools.alike import folded
+from winrate_tools.ingest.cells.names import read_names
 from winrate_tools.ingest.cells.numbers import NumberColumn, read_numbers, tokenise
 from winrate_tools.ingest.checks.check import STEPS
 from winrate_tools.ingest.checks.findings import Finding
@@ -204,7 +205,7 @@ class BlockCheck:
         if role in {"faction", "rarity", "role"}:
             return
         for name in labels.names[start:]:
-            if fold(name).strip(" :*-=.()") in WORDS:
+            if folded(name).strip(" :*-=.()") in WORDS:
                 msg = f"{name!r} reads like a total of the other rows"
                 raise WholeFileError(msg)
 

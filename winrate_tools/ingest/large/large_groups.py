@@ -49,7 +49,7 @@ class Groups:
 
         Parameters
         ----------
-        labels : ndarray of int, shape (rows, 3)
+        labels : ndarray of int, shape (3, rows)
             Codes of card, archetype and band; -1 for an unknown one.
         lines : ndarray of int, shape (rows,)
             Physical lines.
@@ -62,18 +62,19 @@ class Groups:
         Examples
         --------
         >>> groups = Groups()
-        >>> rows = np.array([[0, -1, -1], [1, -1, -1], [0, -1, -1]])
+        >>> rows = np.array([[0, 1, 0], [-1, -1, -1], [-1, -1, -1]])
         >>> group, again = groups.of(rows, np.array([2, 3, 4]))
         >>> group.tolist(), again.tolist(), groups.line.tolist()
         ([0, 1, 0], [False, False, True], [2, 3])
         """
-        self._grow(labels.max(axis=0) + 2)
-        cell = np.ravel_multi_index(tuple((labels + 1).T), self._place.shape)
+        self._grow(labels.max(axis=1) + 2)
+        _, archetypes, bands = self._place.shape
+        cell = ((labels[0] + 1) * archetypes + labels[1] + 1) * bands + labels[2] + 1
         place = self._place.reshape(-1)
         group = place[cell].astype(np.int64)
         again = group >= 0
-        fresh = np.flatnonzero(~again)
-        if len(fresh):
+        if not again.all():
+            fresh = np.flatnonzero(~again)
             _, first = np.unique(cell[fresh], return_index=True)
             begins = fresh[np.sort(first)]
             place[cell[begins]] = np.arange(len(self), len(self) + len(begins))
@@ -81,7 +82,7 @@ class Groups:
             again[fresh] = True
             again[begins] = False
             self.line = np.concatenate([self.line, lines[begins]])
-            self.labels = np.concatenate([self.labels, labels[begins]])
+            self.labels = np.concatenate([self.labels, labels[:, begins].T])
             self.rows = _longer(self.rows, len(self.line))
         return group, again
 

@@ -103,12 +103,16 @@ class Wanted:
         As lists of codes, by what parts their entries.
     copies : tuple of int
         As small counts; a blank cell is 0.
+    varying : tuple of int
+        Those of the texts that differ between rows whose other wanted columns, all of which
+        stand before, are the same; such rows may come as one, these columns as lists.
     """
 
     texts: tuple[int, ...]
     numbers: tuple[int, ...] = ()
     lists: Mapping[int, str] = field(default_factory=dict)
     copies: tuple[int, ...] = ()
+    varying: tuple[int, ...] = ()
 
     @property
     def coded(self) -> "Wanted":

@@ -7,8 +7,9 @@ from itertools import pairwise
 import numpy as np
 import numpy.typing as npt
 
+from winrate_tools.alike import folded
 from winrate_tools.errors import TableError
-from winrate_tools.ingest.cells.names import LONGEST, NO_LABEL, fold, tidy, unprintable
+from winrate_tools.ingest.cells.names import LONGEST, NO_LABEL, tidy, unprintable
 from winrate_tools.ingest.cells.numbers import tokenise
 
 UNKNOWN, BAD = -1, -2
@@ -70,7 +71,7 @@ class LabelCodes:
                 f"name the right column with --map {self.role}=..."
             )
             raise TableError(msg)
-        code = self._folded.setdefault(fold(name), len(self.names))
+        code = self._folded.setdefault(folded(name), len(self.names))
         if code == len(self.names):
             self.names.append(name)
         return code

@@ -1,9 +1,7 @@
 """A log kept as Parquet for the next time, under a name that changes with its content."""
 
-import os
-import tempfile
 from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
@@ -12,6 +10,7 @@ import numpy as np
 
 from winrate_tools import __version__
 from winrate_tools.errors import OutputError
+from winrate_tools.files import unfinished
 from winrate_tools.ingest.logs.coded import Coded, CodedLists, CodedRows
 from winrate_tools.ingest.logs.log_roles import LogRoles
 from winrate_tools.ingest.roles.mapping import ColumnChoice
@@ -86,22 +85,18 @@ def kept_copy(target: Path, roles: LogRoles) -> Iterator[Copy]:
     OutputError
         If the folder cannot be written to.
     """
-    try:
-        target.parent.mkdir(parents=True, exist_ok=True)
-        handle, name = tempfile.mkstemp(prefix=".", suffix=".parquet", dir=target.parent)
-    except OSError as error:
-        msg = f"cannot keep a copy in {target.parent}: {(error.strerror or '').lower()}"
-        raise OutputError(msg) from error
-    os.close(handle)
-    beside = Path(name)
-    copy = Copy(beside, roles)
-    try:
+    with ExitStack() as stack:
+        try:
+            target.parent.mkdir(parents=True, exist_ok=True)
+            beside = stack.enter_context(unfinished(target.parent))
+        except OSError as error:
+            msg = f"cannot keep a copy in {target.parent}: {(error.strerror or '').lower()}"
+            raise OutputError(msg) from error
+        copy = Copy(beside, roles)
+        stack.callback(copy.close)
         yield copy
         if copy.close():
             beside.replace(target)
-    finally:
-        copy.close()
-        beside.unlink(missing_ok=True)
 
 
 def _columns(rows: CodedRows, roles: LogRoles) -> dict[str, Any]:

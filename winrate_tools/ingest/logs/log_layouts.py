@@ -1,13 +1,13 @@
 """The three layouts of a log, each read into games: a row a card, a list, a column a card."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
 
-from winrate_tools.ingest.logs.coded import NO_COUNT, CodedRows
+from winrate_tools.ingest.logs.coded import NO_COUNT, Coded, CodedRows
 from winrate_tools.ingest.logs.games import Cards, Games
 from winrate_tools.ingest.logs.label_codes import BAD, UNKNOWN
 from winrate_tools.ingest.logs.log_roles import LogRoles
@@ -145,12 +145,28 @@ def _counted(log: LogRows) -> tuple[Cards, Cards | None]:
 
 def _copies(log: LogRows, copies: npt.NDArray[np.uint8], cards: Mapping[str, int]) -> Cards:
     codes = log.tally.cards.codes(tuple(cards))
-    copies = np.ascontiguousarray(copies)
-    filled = np.flatnonzero(copies.ravel())
-    if (many := copies.ravel()[filled]).max(initial=0) > 1:
+    copies = np.ascontiguousarray(copies).ravel()
+    filled = filled_places(copies)
+    if (many := copies[filled]).max(initial=0) > 1:
         filled = np.repeat(filled, many)
-    game, card = np.divmod(filled, len(cards))
-    return Cards(game, codes[card])
+    game = filled // len(cards)
+    return Cards(game, codes[filled - game * len(cards)])
+
+
+def filled_places(copies: npt.NDArray[np.uint8]) -> Codes:
+    """Find the counts that are not 0, four at a time, since most decks lack most cards.
+
+    Examples
+    --------
+    >>> filled_places(np.array([0, 2, 0, 0, 0, 0, 0, 0, 1], dtype=np.uint8)).tolist()
+    [1, 8]
+    """
+    spare = -len(copies) % 4
+    fours = (np.pad(copies, (0, spare)) if spare else copies).view(np.uint32)
+    some = np.flatnonzero(fours != 0)
+    at = np.flatnonzero(fours[some].view(np.uint8) != 0)
+    places: Codes = 4 * some[at >> 2] + (at & 3)
+    return places
 
 
 def _demand_in_deck(log: LogRows, deck: Cards, held: Cards) -> None:
@@ -175,28 +191,37 @@ def _layout(cards: Cards, first: int, games: int, width: int) -> Codes:
 
 def _long(log: LogRows, last: Last | None) -> Reading:
     assert log.key is not None
-    card = log.labels("card", log.tally.cards)
-    log.complain(
-        card == UNKNOWN, log.roles.where["card"], "a card was wanted, got a blank cell"
-    )
-    begins = np.ones(len(card), dtype=bool)
+    run, card, flags = _entries(log)
+    begins = np.ones(log.rows.rows, dtype=bool)
     begins[1:] = log.key[1:] != log.key[:-1]
     if last is not None:
         begins[0] = int(log.key[0]) != last.key
     _demand_one_story(log, begins, last)
     starts = begins.copy()
     starts[0] = True
-    game = np.cumsum(starts) - 1
-    held = None
-    if "held" in log.roles.where:
-        flags = log.flags("held")
-        log.complain(
-            flags == UNKNOWN, log.roles.where["held"], "yes or no was wanted, got neither"
-        )
-        held = Cards(game[flags == 1], card[flags == 1])
+    game = (np.cumsum(starts) - 1)[run]
+    held = None if flags is None else Cards(game[flags == 1], card[flags == 1])
     row = np.flatnonzero(starts)
     end = Last(int(log.key[-1]), int(log.won[-1]), int(log.archetype[-1]), int(log.band[-1]))
-    return _reading(log, row, Cards(game, card), held, begins[row], end)
+    reading = _reading(log, row, Cards(game, card), held, begins[row], end)
+    return replace(reading, row=np.searchsorted(run, row))
+
+
+def _entries(log: LogRows) -> tuple[Codes, Codes, Codes | None]:
+    """Return each entry's row, card, and whether it was held; a row has one, or is a run."""
+    where = log.roles.where
+    varying = {n: Coded(lists.codes, lists.texts) for n, lists in log.rows.lists.items()}
+    run = np.arange(log.rows.rows)
+    if varying:
+        run = np.repeat(run, log.rows.lists[where["card"]].lengths())
+    log.rows = replace(log.rows, columns={**log.rows.columns, **varying})
+    card = log.labels("card", log.tally.cards)
+    log.complain(card == UNKNOWN, where["card"], "a card was wanted, got a blank cell")
+    if "held" not in where:
+        return run, card, None
+    flags = log.flags("held")
+    log.complain(flags == UNKNOWN, where["held"], "yes or no was wanted, got neither")
+    return run, card, flags
 
 
 def _demand_one_story(log: LogRows, begins: Flags, last: Last | None) -> None:

@@ -92,16 +92,16 @@ def _batches(file: Any, path: str, columns: list[str]) -> Iterator[Any]:
 
     for group in range(file.num_row_groups):
         try:
-            table = file.read_row_group(group, columns)
+            table = file.read_row_group(group, columns, use_threads=False)
         except pa.ArrowNotImplementedError:
             with pq.ParquetFile(path) as plain:
-                table = plain.read_row_group(group, columns)
+                table = plain.read_row_group(group, columns, use_threads=False)
         yield from table.to_batches(max_chunksize=BATCH)
 
 
 def placed_rows(columns: dict[int, Any], like: Grid, rows: CodedRows) -> Grid:
     """Write a batch as text, rows counted within it, so that a cell can be pointed at."""
-    texts = {number: cell_texts(_joined(column)) for number, column in columns.items()}
+    texts = {number: _texts(column) for number, column in columns.items()}
     blank = [""] * rows.rows
     every = [texts.get(number, blank) for number in range(1, len(like.headers) + 1)]
     return _text_grid(every, like.headers, like.name)
@@ -140,17 +140,17 @@ def _dictionary(column: Any) -> Any:
 def _lists(column: Any) -> CodedLists:
     entries = column.flatten()
     coded = coded_column(_dictionary(entries))
-    lengths = np.array(column.value_lengths().fill_null(0), dtype=np.int32)
+    lengths = _numbers(column.value_lengths())
     return CodedLists(np.cumsum(lengths, dtype=np.int32), coded.codes, coded.texts)
 
 
-def _joined(column: Any) -> Any:
-    """Write lists as text."""
+def _texts(column: Any) -> list[str]:
+    """Write cells as text, lists too."""
     import pyarrow as pa
 
-    if not (pa.types.is_list(column.type) or pa.types.is_large_list(column.type)):
-        return column.cast(column.type.value_type) if _is_coded(column) else column
-    return pa.array([JOINED.join(entries or ()) for entries in column.to_pylist()], pa.string())
+    if pa.types.is_list(column.type) or pa.types.is_large_list(column.type):
+        return [JOINED.join(entries or ()) for entries in column.to_pylist()]
+    return cell_texts(column.cast(column.type.value_type) if _is_coded(column) else column)
 
 
 def _is_coded(column: Any) -> bool:
@@ -160,7 +160,7 @@ def _is_coded(column: Any) -> bool:
 
 
 def _grid(batch: Any, name: str, numbers: range) -> Grid:
-    texts = [cell_texts(_joined(batch.column(number - 1))) for number in numbers]
+    texts = [_texts(batch.column(number - 1)) for number in numbers]
     headers = tuple(" ".join(header.split()) for header in batch.schema.names)
     return _text_grid(texts, headers, name)
 

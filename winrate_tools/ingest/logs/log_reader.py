@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 
 import numpy as np
 
@@ -9,6 +10,7 @@ from winrate_tools.errors import TableError
 from winrate_tools.ingest.checks.findings import Finding, in_order
 from winrate_tools.ingest.logs.careful_rows import rows_of
 from winrate_tools.ingest.logs.coded import CodedRows, Wanted
+from winrate_tools.ingest.logs.folded_rows import unfolded
 from winrate_tools.ingest.logs.log_layouts import Last, Reading, read_games
 from winrate_tools.ingest.logs.log_roles import LogRoles
 from winrate_tools.ingest.logs.log_rows import Trouble
@@ -17,6 +19,8 @@ from winrate_tools.ingest.text.grid import Grid
 
 MOST_FINDINGS = 100
 """Problems after which reading stops."""
+FEWEST_ROWS = 3
+"""Rows of a game, on average, from which reading them as one pays."""
 IDS = ("game", "player", "deck")
 MEND = "mend the cell, or leave the line out with --skip-bad"
 TWICE = (
@@ -75,7 +79,19 @@ class LogReader:
             tuple(numbers),
             lists,
             (*roles.deck.values(), *roles.held.values()),
+            self._varying(),
         )
+
+    def _varying(self) -> tuple[int, ...]:
+        """Return the columns of a long log that differ within a game, if they stand last."""
+        where = self.roles.where
+        varying = tuple(where[role] for role in ("card", "held") if role in where)
+        shared = [number for role, number in where.items() if number not in varying]
+        if self.roles.layout != "long" or min(varying) < max(shared):
+            return ()
+        before = [row.cells[: min(varying) - 1] for row in self.head.rows]
+        runs = 1 + sum(one != other for one, other in pairwise(before))
+        return varying if FEWEST_ROWS * runs <= len(before) else ()
 
     def _is_whole(self, number: int | None) -> bool:
         return number is not None and all(
@@ -105,7 +121,7 @@ class LogReader:
             return
         self._count(rows, reading, careful)
         if self.keep is not None:
-            self.keep(rows)
+            self.keep(unfolded(rows) if self.wanted.varying and rows.lists else rows)
         self._last = reading.last
 
     def _read(self, rows: CodedRows) -> Reading:

@@ -11,8 +11,11 @@ from typing import Any
 from winrate_tools.errors import MappingError, SettingError
 from winrate_tools.ingest.logs.careful_rows import careful_rows, rows_of
 from winrate_tools.ingest.logs.coded import CodedRows, Wanted
+from winrate_tools.ingest.logs.folded_rows import folded_rows
+from winrate_tools.ingest.logs.games import Games
 from winrate_tools.ingest.logs.label_codes import CutBands, LabelCodes, plain_number
 from winrate_tools.ingest.logs.log_cache import cached_path, kept_copy
+from winrate_tools.ingest.logs.log_head import is_parquet
 from winrate_tools.ingest.logs.log_parquet import (
     parquet_head,
     parquet_log,
@@ -21,14 +24,12 @@ from winrate_tools.ingest.logs.log_parquet import (
 )
 from winrate_tools.ingest.logs.log_reader import LogReader, problem_error
 from winrate_tools.ingest.logs.log_roles import LogRoles, find_log_roles
-from winrate_tools.ingest.logs.quick_rows import quick_rows
 from winrate_tools.ingest.logs.tally import Tally
 from winrate_tools.ingest.logs.wide_rows import quick_wide_rows
 from winrate_tools.ingest.roles.mapping import ColumnChoice
 from winrate_tools.ingest.text.blocks import blocks
-from winrate_tools.ingest.text.containers import PARQUET
 from winrate_tools.ingest.text.grid import Grid, read_grid
-from winrate_tools.ingest.text.text_stream import TextStream, raw_file, text_stream
+from winrate_tools.ingest.text.text_stream import TextStream, text_stream
 
 Progress = Callable[[int], None]
 MOST_LABELS = 12
@@ -76,6 +77,7 @@ def tally_logs(
     skip_bad: bool = False,
     progress: Progress | None = None,
     cache: Path | None = None,
+    each: Callable[[Games], None] | None = None,
 ) -> LogTally:
     r"""Count the games of any number of logs, each read once, in bounded memory.
 
@@ -93,6 +95,8 @@ def tally_logs(
         Told how many bytes (rows for Parquet) have been read of the file at hand.
     cache : Path, optional
         Folder in which a Parquet copy of every sound log is kept, and looked for first.
+    each : callable, optional
+        Told every batch of games that is counted.
 
     Returns
     -------
@@ -125,7 +129,7 @@ def tally_logs(
         msg = f"skill cuts must ascend, got {', '.join(f'{cut:g}' for cut in cuts)}"
         raise SettingError(msg)
     skill = CutBands(cuts) if cuts else LabelCodes("skill")
-    job = _Job(columns or {}, cuts, skip_bad, progress or _silent, Tally(skill), cache)
+    job = _Job(columns or {}, cuts, skip_bad, progress or _silent, Tally(skill, each), cache)
     for path in paths:
         _add_file(path, job)
     if not job.tally.games:
@@ -143,29 +147,30 @@ def _add_file(path: str, job: _Job) -> None:
     if is_parquet(path):
         _add_parquet(path, path, job)
         return
-    kept = job.cache and path != "-" and cached_path(path, job.columns, job.cache)
-    if kept and kept.exists():
+    folder = None if path == "-" else job.cache
+    kept = None if folder is None else cached_path(path, job.columns, folder)
+    if kept is not None and kept.exists():
         _add_parquet(path, str(kept), replace(job, columns={}))
         return
     with text_stream(path) as stream:
-        _add_text(path, stream, job)
+        _add_text(path, stream, kept, job)
 
 
-def _add_text(path: str, stream: TextStream, job: _Job) -> None:
+def _add_text(path: str, stream: TextStream, kept: Path | None, job: _Job) -> None:
     head = read_grid(stream.text, stream.name)
     reader = _reader(path, head, (*stream.notes, *head.notes), job)
-    with _copy(path, reader, job):
+    with _copy(kept, reader):
         _add_blocks(stream, head, reader, job)
         _finish(reader, job)
 
 
 @contextmanager
-def _copy(path: str, reader: LogReader, job: _Job) -> Iterator[None]:
+def _copy(target: Path | None, reader: LogReader) -> Iterator[None]:
     """Keep a copy of a log that proves sound."""
-    if job.cache is None or path == "-":
+    if target is None:
         yield
         return
-    with kept_copy(cached_path(path, job.columns, job.cache), reader.roles) as copy:
+    with kept_copy(target, reader.roles) as copy:
         reader.keep = copy.add
         yield
         copy.is_whole &= not reader.findings
@@ -174,7 +179,7 @@ def _copy(path: str, reader: LogReader, job: _Job) -> Iterator[None]:
 def _add_blocks(stream: TextStream, head: Grid, reader: LogReader, job: _Job) -> None:
     wanted, start = reader.wanted, head.first_line()
     before = "".join(head.text[: start - 1]).encode()
-    quick = quick_wide_rows if wanted.copies else quick_rows
+    quick = quick_wide_rows if wanted.copies else folded_rows
     done = len(before)
     for block in blocks(stream.file, stream.name, read=stream.head[done:], line=start):
         reader.add(quick(block, head, wanted), partial(careful_rows, block, head, wanted))
@@ -244,44 +249,3 @@ def _finish(reader: LogReader, job: _Job) -> None:
             f"{reader.head.name}: {reader.left_out:,} rows were left out, first "
             f"{first.place}: {first.message}"
         )
-
-
-def described_log(
-    path: str, columns: Mapping[str, ColumnChoice] | None = None
-) -> tuple[Grid, LogRoles]:
-    """Read the head of a log, and tell what its columns hold.
-
-    Parameters
-    ----------
-    path : str
-        The log.
-    columns : mapping of str to (str or int), optional
-        As in `tally_logs`.
-
-    Returns
-    -------
-    tuple of Grid and LogRoles
-        Its first rows, and how it would be read.
-
-    Raises
-    ------
-    MappingError
-        If nobody can tell what a column holds.
-    TableError
-        If it is no log.
-    """
-    if is_parquet(path):
-        with parquet_log(path) as file:
-            head = parquet_head(file, Path(path).name)
-    else:
-        with text_stream(path) as stream:
-            head = read_grid(stream.text, stream.name)
-    return head, find_log_roles(head, columns or {})
-
-
-def is_parquet(path: str) -> bool:
-    """Tell whether a file is Parquet; standard input never is."""
-    if path == "-":
-        return False
-    with raw_file(path) as file:
-        return file.read(len(PARQUET)) == PARQUET

@@ -5,8 +5,8 @@ from typing import Any, TypeVar
 
 import numpy as np
 
+from winrate_tools.alike import folded
 from winrate_tools.errors import TableError
-from winrate_tools.ingest.cells.names import fold
 from winrate_tools.tables import COUNTS, LABELS, STRATA, ArchetypeTable, CardTable, Numbers
 
 Table = TypeVar("Table", CardTable, ArchetypeTable)
@@ -99,7 +99,7 @@ def _demand_alike(tables: Sequence[Table], names: Sequence[str]) -> None:
 
 def _grouped(tables: Sequence[Table], keys: Sequence[str]) -> Places:
     """Return each row's group over all tables, in order of first appearance."""
-    columns = [[cell and fold(cell) for cell in _column(tables, key)] for key in keys]
+    columns = [[cell and folded(cell) for cell in _column(tables, key)] for key in keys]
     groups: dict[tuple[str | None, ...], int] = {}
     return [groups.setdefault(key, len(groups)) for key in zip(*columns, strict=True)]
 

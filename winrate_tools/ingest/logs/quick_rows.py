@@ -63,7 +63,9 @@ def may_hold_hexadecimals(data: bytes) -> bool:
     """
     letters = np.frombuffer(data, np.uint8)
     return any(
-        bool((letters[np.flatnonzero(letters[1:] == ord(x))] == ZERO).any()) for x in "xX"
+        bool((letters[np.flatnonzero(letters[1:] == ord(x))] == ZERO).any())
+        for x in "xX"
+        if x.encode() in data
     )
 
 
@@ -91,13 +93,21 @@ def parsed(data: bytes, like: Grid, wanted: Wanted) -> Any | None:
     kinds |= {str(n): pa.string() for n in wanted.lists}
     kinds |= {str(n): pa.int64() for n in wanted.copies}
     names = [str(n) for n in range(1, len(like.headers) + 1)]
+    has_quotes = b'"' in data
     try:
         table = csv.read_csv(
             pa.BufferReader(data),
             csv.ReadOptions(use_threads=False, block_size=len(data) + 1, column_names=names),
-            csv.ParseOptions(delimiter=like.delimiter, newlines_in_values=b'"' in data),
+            csv.ParseOptions(
+                delimiter=like.delimiter,
+                quote_char='"' if has_quotes else False,
+                newlines_in_values=has_quotes,
+            ),
             csv.ConvertOptions(
-                column_types=kinds, include_columns=list(kinds), null_values=[""]
+                check_utf8=not data.isascii(),
+                column_types=kinds,
+                include_columns=list(kinds),
+                null_values=[""],
             ),
         )
     except (pa.ArrowInvalid, pa.ArrowNotImplementedError):

@@ -1,5 +1,6 @@
 """Counts of games, added up batch by batch: by card, archetype and skill band."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
@@ -44,6 +45,8 @@ class Tally:
     ----------
     skill : LabelCodes
         Skill bands, labelled or cut out of numbers.
+    each : callable, optional
+        Told every batch.
 
     Attributes
     ----------
@@ -56,6 +59,7 @@ class Tally:
     """
 
     skill: LabelCodes = field(default_factory=lambda: LabelCodes("skill"))
+    each: Callable[[Games], None] | None = None
     cards: LabelCodes = field(default_factory=lambda: LabelCodes("card", BLANK))
     archetypes: LabelCodes = field(default_factory=lambda: LabelCodes("archetype"))
     games: int = 0
@@ -86,6 +90,8 @@ class Tally:
             With codes of this tally's labels.
         """
         self._grow()
+        if self.each is not None:
+            self.each(games)
         bands = self._deck.shape[2]
         cell = ((games.archetype + 1) * bands + games.band + 1) * 2 + games.won
         _count(self._deck, games.deck, cell)

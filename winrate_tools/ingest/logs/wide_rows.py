@@ -3,13 +3,15 @@
 from dataclasses import replace
 
 import numpy as np
+from numpy.lib.stride_tricks import sliding_window_view
 
 from winrate_tools.ingest.logs.coded import CodedRows, Copies, Wanted
 from winrate_tools.ingest.logs.quick_rows import quick_rows
-from winrate_tools.ingest.text.blocks import Block
+from winrate_tools.ingest.text.blocks import NEWLINE, Block
 from winrate_tools.ingest.text.grid import Grid
 
-ZERO = ord("0")
+PAIR = np.dtype("<u2")
+"""A delimiter and a digit."""
 
 
 def quick_wide_rows(block: Block, like: Grid, wanted: Wanted) -> CodedRows | None:
@@ -60,13 +62,17 @@ def quick_wide_rows(block: Block, like: Grid, wanted: Wanted) -> CodedRows | Non
 def _split(data: bytes, columns: int, delimiter: str) -> tuple[bytes, Copies] | None:
     """Cut the counts off the lines, None where they do not stand in their places."""
     data = data.replace(b"\r\n", b"\n") if b"\r" in data else data
-    lines = data.removesuffix(b"\n").split(b"\n")
-    size = 2 * columns
-    ends = b"".join([line[-size:] for line in lines])
-    if len(ends) != size * len(lines):
+    data = data if data.endswith(b"\n") else data + b"\n"
+    letters = np.frombuffer(data, np.uint8)
+    ends = np.flatnonzero(letters == NEWLINE)
+    starts = np.append(0, ends[:-1] + 1)
+    tails = ends - 2 * columns
+    if (tails < starts).any():
         return None
-    letters = np.frombuffer(ends, np.uint8).reshape(len(lines), size)
-    copies = letters[:, 1::2] - np.uint8(ZERO)
-    if (letters[:, ::2] != ord(delimiter)).any() or (copies > 9).any():
+    pairs = sliding_window_view(letters, 2 * columns)[tails].view(PAIR)
+    above = pairs - np.frombuffer(f"{delimiter}0".encode(), PAIR)
+    copies = (above >> 8).astype(np.uint8)
+    if copies.max() > 9 or np.bitwise_or.reduce(above, axis=None) & 0xFF:
         return None
-    return b"\n".join([line[:-size] for line in lines]) + b"\n", copies
+    spans = zip(starts.tolist(), tails.tolist(), strict=True)
+    return b"\n".join([data[start:end] for start, end in spans]) + b"\n", copies

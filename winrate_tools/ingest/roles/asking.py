@@ -8,13 +8,14 @@ import numpy as np
 
 from winrate_tools.errors import MappingError
 from winrate_tools.ingest.checks.findings import excerpt
+from winrate_tools.ingest.roles.apart import apart_words, columns_apart
+from winrate_tools.ingest.roles.mapping import MOST_LISTED
 from winrate_tools.ingest.roles.recognition import other_kind
 from winrate_tools.ingest.text.sheet import Sheet
 
 MOST_CANDIDATES = 9
 MOST_PAIRS = 20_000
 """Pairs of columns that are tried before the reader asks without a proposal."""
-MOST_LISTED = 40
 ROLE_ORDER = ("wins", "games", "win_rate", "losses")
 """After the role that names the rows."""
 _PLAIN_HEADER = re.compile(r"[\w %.#()/:+-]*[^\W\d][\w %.#()/:+-]*")
@@ -53,6 +54,8 @@ def unclear(
         lines.append("  it could be:")
         lines += [f"    {k}  {_words(sheet, one)}" for k, one in enumerate(candidates, 1)]
     answer = {**known, **candidates[0]} if candidates else known
+    if apart := {role: answer[role] for role in sheet.kind.strata if role in answer}:
+        lines.append(f"  {apart_words(sheet, apart, answer)}")
     if candidates:
         lines += ["  say which, for example:", paste_line(sheet, answer)]
     else:
@@ -92,8 +95,16 @@ def guess(sheet: Sheet, found: Mapping[str, int]) -> list[dict[str, int]]:
     row_name = sheet.kind.name
     names = [found[row_name]] if row_name in found else texts or free
     pairs = _pairs(sheet, found, [n for n in free if sheet.holds_numbers(n)])
-    answers = ({row_name: name, **pair} for pair in pairs for name in names)
+    apart = {name: _apart(sheet, found, name) for name in names}
+    answers = ({row_name: name, **pair, **apart[name]} for pair in pairs for name in names)
     return list(islice((one for one in answers if _all_differ(one)), MOST_CANDIDATES))
+
+
+def _apart(sheet: Sheet, found: Mapping[str, int], name: int) -> dict[str, int]:
+    """Find what tells rows apart if a column names them, beside the strata that are known."""
+    strata = [found[role] for role in sheet.kind.strata if role in found]
+    keys = list(zip(*(sheet.grid.column(n) for n in (name, *strata)), strict=True))
+    return columns_apart(sheet, keys, {**found, sheet.kind.name: name})
 
 
 def _by_what_they_hold(sheet: Sheet, found: Mapping[str, int]) -> list[dict[str, int]]:

@@ -11,6 +11,7 @@ from winrate_tools.ingest.text.grid import Grid
 
 ColumnChoice = str | int
 MOST_LISTED = 40
+"""Columns that a message lists."""
 NO_COLUMN = 0
 """Column number that leaves a role empty on purpose."""
 

@@ -172,6 +172,8 @@ def _loose(sheet: Sheet, found: Found, barred: set[str]) -> Found:
     claims: Claims = {}
     for number in _free(sheet, found):
         role = sheet.kind.loose_role(loose_role(sheet.grid.headers[number - 1]))
+        if role in sheet.kind.attributes and sheet.holds_numbers(number):
+            continue
         if role and role not in {*found, *barred}:
             claims.setdefault(role, []).append(number)
     return _by_words(sheet, found, claims)

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from itertools import permutations
 
 import numpy as np
-import numpy.typing as npt
 
 from winrate_tools.ingest.cells.numbers import NumberColumn
 from winrate_tools.ingest.text.sheet import Sheet
@@ -150,5 +149,5 @@ def _with_rates(
 
 
 def _convinces(ratio: Numbers, agree: Flags, known: Flags) -> bool:
-    seen: npt.NDArray[np.float64] = np.unique(ratio[agree])
+    seen = set(ratio[agree].tolist())
     return len(seen) >= FEWEST_ROWS and bool(agree.sum() >= GOOD_SHARE * known.sum())

@@ -16,30 +16,38 @@ PLAIN = {
     ),
     "wins": (
         "wins, won, games won, win count, number of wins, total wins, siege, gewonnen, "
-        "victoires, gagnées, victorias, ganadas, vittorie, vinte, vitórias, "
-        "overwinningen, zwycięstwa, wygrane, vinster, 勝利"
+        "victoires, gagnées, victorias, ganadas, vittorie, vinte, vitórias, overwinningen, "
+        "zwycięstwa, wygrane, vinster, 勝利, gesiegt"
     ),
     "losses": (
         "losses, lost, games lost, number of losses, niederlagen, verloren, défaites, "
         "perdues, derrotas, perdidas, sconfitte, porażki, förluster"
     ),
     "win_rate": (
-        "win rate, winrate, win %, wins %, % wins, % won, won %, win percentage, "
-        "win percent, win pct, percent won, winning percentage, share won, siegquote, "
-        "siegrate, gewinnquote, gewinnrate, siege %, taux de victoire, % victoires, "
-        "porcentaje de victorias, % victorias, percentuale vittorie, % vittorie, "
-        "taxa de vitória, % vitórias, 勝率"
+        "win rate, winrate, win %, wins %, % wins, % won, won %, win percentage, win percent, "
+        "win pct, percent won, winning percentage, share won, siegquote, siegrate, "
+        "gewinnquote, gewinnrate, siege %, taux de victoire, % victoires, porcentaje de "
+        "victorias, % victorias, percentuale vittorie, % vittorie, taxa de vitória, % "
+        "vitórias, 勝率, erfolgsquote, erfolgsrate"
     ),
     "archetype": (
-        "archetype, archetypes, archetyp, archétype, arquetipo, archetipo, arquétipo, "
-        "deck type, deck archetype, decktyp"
+        "archetype, archetypes, archetyp, archétype, arquetipo, archetipo, arquétipo, deck "
+        "type, deck archetype, decktyp, bauweise, bauart, deckart, deckarten, type de deck, "
+        "tipo de mazo, tipo di mazzo"
     ),
     "skill_band": (
-        "skill band, skill, skill group, skill level, player group, players, "
-        "spielergruppe, spielstärke, niveau, nivel"
+        "skill band, skill, skill group, skill level, player group, players, spielergruppe, "
+        "spielstärke, niveau, nivel, könnensstufe, leistungsstufe, niveau de jeu, niveau des "
+        "joueurs, nivel de juego, livello, livello di gioco"
     ),
-    "faction": "faction, factions, fraktion, faccion, facción, fazione, facção",
-    "rarity": "rarity, seltenheit, rareté, rareza, rarità, raridade, rariteit",
+    "faction": (
+        "faction, factions, fraktion, faccion, facción, fazione, facção, fraktionen, "
+        "facciones, fazioni"
+    ),
+    "rarity": (
+        "rarity, seltenheit, rareté, rareza, rarità, raridade, rariteit, seltenheitsgrad, "
+        "degré de rareté, grado de rareza, grado di rarità"
+    ),
     "role": "role, card role, rolle, rôle, rol, ruolo, purpose",
     "unheld_games": (
         "unheld games, games unheld, games not held, never held games, games never held"
@@ -67,8 +75,9 @@ PLAIN = {
         "prix unitaire, precio, prezzo, preço, prijs, cena, pris, 価格"
     ),
     "protected": (
-        "protected, is protected, never cut, locked, geschützt, protégée, protégé, "
-        "protegida, protegido, protetta, protetto, beschermd, chroniona, skyddad"
+        "protected, is protected, never cut, locked, geschützt, protégée, protégé, protegida, "
+        "protegido, protetta, protetto, beschermd, chroniona, skyddad, schützen, schutz, nie "
+        "streichen, protéger, proteger, proteggere"
     ),
     "slot": "slot, pack slot, special slot, platz, emplacement, ranura, espacio, plek",
     "baseline": (
@@ -95,29 +104,42 @@ PLAIN = {
         "matchs nuls, empates, pareggi, gelijk, remisy, oavgjorda"
     ),
     "opponent_archetype": (
-        "opponent archetype, opponents archetype, opponent deck, opponents deck, "
-        "archetype of opponent, archetype of the opponent, gegnerischer archetyp, "
-        "archétype adverse, arquetipo rival"
+        "opponent archetype, opponents archetype, opponent deck, opponents deck, archetype of "
+        "opponent, archetype of the opponent, gegnerischer archetyp, archétype adverse, "
+        "arquetipo rival, deck des gegners, gegnerdeck, gegnerisches deck, bauweise des "
+        "gegners, archetyp des gegners, deck adverse, deck de l'adversaire, mazo rival, mazo "
+        "del oponente, mazzo avversario, mazzo dell'avversario"
     ),
     "date": "date, day, match date, played on, datum, tag, jour, fecha, giorno, día, dia, 日付",
     "day_first_date": "date dd mm yyyy, date d m y, datum tt mm jjjj, date jj mm aaaa",
     "month_first_date": "date mm dd yyyy, date m d y",
     "first_seat": (
-        "first seat, had first seat, went first, played first, "
-        "startspieler, anspiel, premier joueur, empezó"
+        "first seat, had first seat, went first, played first, startspieler, anspiel, premier "
+        "joueur, empezó, angefangen, begonnen, hat angefangen, hat begonnen, a commencé, ha "
+        "empezado, comenzó, ha iniziato, ha cominciato"
     ),
 }
 LOOSE = {
-    "card": "name, item, title, nom, nombre, nome, naam, nazwa, namn, 名前",
-    "games": (
-        "matches, plays, played, held games, games held, deck games, opening games, "
-        "matchs, jeux, juegos, spellen, gry, spel"
+    "card": (
+        "name, item, title, nom, nombre, nome, naam, nazwa, namn, 名前, bezeichnung, titel"
     ),
-    "wins": "held wins, wins held, deck wins, opening wins, victories, matches won",
+    "games": (
+        "matches, plays, played, held games, games held, deck games, opening games, matchs, "
+        "jeux, juegos, spellen, gry, spel, runden, auf der hand"
+    ),
+    "wins": (
+        "held wins, wins held, deck wins, opening wins, victories, matches won, erfolge, "
+        "davon gewonnen, davon gesiegt"
+    ),
     "win_rate": "rate, held win rate, deck win rate, opening win rate, quote",
-    "archetype": "deck, theme, themes",
-    "copies": "count, number, amount, available",
+    "archetype": "deck, theme, themes, mazo, mazzo",
+    "copies": (
+        "count, number, amount, available, höchstens, höchstzahl, at most, maximum, au plus, "
+        "como máximo, al massimo"
+    ),
     "losses": "matches lost",
+    "faction": "bund, bünde",
+    "rarity": "häufigkeit, fréquence, frecuencia, frequenza",
 }
 """Words that count only where no plain one stands."""
 

@@ -1,7 +1,7 @@
 """Inspect a table of whichever kind it is."""
 
-from collections.abc import Callable, Mapping
-from typing import Any
+from collections.abc import Callable
+from typing import Any, Unpack
 
 from winrate_tools.ingest.checks.inspection import TableInspection, open_grid
 from winrate_tools.ingest.roles.kinds import (
@@ -13,15 +13,15 @@ from winrate_tools.ingest.roles.kinds import (
     POOL,
     Kind,
 )
-from winrate_tools.ingest.roles.mapping import ColumnChoice
 from winrate_tools.ingest.roles.memory import remembered_mapping
-from winrate_tools.ingest.roles.recognition import recognised
+from winrate_tools.ingest.roles.recognition import recognised_rows
 from winrate_tools.ingest.tables.archetypes import inspect_archetypes
 from winrate_tools.ingest.tables.candidates import inspect_candidates
+from winrate_tools.ingest.tables.cards import inspect_cards
 from winrate_tools.ingest.tables.matches import inspect_matches
 from winrate_tools.ingest.tables.pools import inspect_pool
-from winrate_tools.ingest.tables.read import inspect_cards
-from winrate_tools.ingest.text.source import CardSource, Load, load
+from winrate_tools.ingest.tables.reader import Reading
+from winrate_tools.ingest.text.source import Load, TableSource, load
 from winrate_tools.matches import MatchTable
 from winrate_tools.pools import CandidateTable, PoolTable
 from winrate_tools.tables import ArchetypeTable, CardTable
@@ -30,22 +30,14 @@ AnyTable = CardTable | ArchetypeTable | PoolTable | CandidateTable | MatchTable
 
 
 def inspect_any(
-    source: CardSource,
-    *,
-    kind: str | None = None,
-    columns: Mapping[str, ColumnChoice] | None = None,
-    decimal: str | None = None,
-    skip_bad: bool = False,
-    sum_duplicates: bool = False,
-    use_memory: bool = True,
-    name: str | None = None,
+    source: TableSource, *, kind: str | None = None, **reading: Unpack[Reading]
 ) -> tuple[Kind, TableInspection[AnyTable]]:
     r"""Tell the kind of a table by its columns and everything about it.
 
     Parameters
     ----------
-    source, columns, decimal, skip_bad, sum_duplicates, use_memory, name
-        As in `winrate_tools.ingest.tables.read.read_cards`.
+    source, **reading
+        As in `winrate_tools.ingest.tables.cards.read_cards`.
     kind : str, optional
         ``cards``, ``archetypes``, ``pool``, ``candidates`` or ``matches`` where the user
         says so.
@@ -68,17 +60,9 @@ def inspect_any(
     >>> kind.title, seen.table.size
     ('pool', 4)
     """
-    loaded = load(source, name=name)
-    found = KINDS[kind] if kind else _kind_of(loaded, columns or {}, use_memory)
-    inspect = INSPECTORS[found.title]
-    return found, inspect(
-        loaded,
-        columns=columns,
-        decimal=decimal,
-        skip_bad=skip_bad,
-        sum_duplicates=sum_duplicates,
-        use_memory=use_memory,
-    )
+    loaded = load(source, name=reading.get("name"))
+    found = KINDS[kind] if kind else _kind_of(loaded, reading)
+    return found, INSPECTORS[found.title](loaded, **reading)
 
 
 INSPECTORS: dict[str, Callable[..., TableInspection[Any]]] = {
@@ -90,9 +74,10 @@ INSPECTORS: dict[str, Callable[..., TableInspection[Any]]] = {
 }
 
 
-def _kind_of(loaded: Load, columns: Mapping[str, ColumnChoice], use_memory: bool) -> Kind:
-    headers = open_grid(loaded)[0].headers
+def _kind_of(loaded: Load, reading: Reading) -> Kind:
+    grid = open_grid(loaded)[0]
     kept = None
-    if use_memory and loaded.folder is not None:
-        kept = remembered_mapping(loaded.folder, headers)
-    return recognised(headers, {*columns, *(kept or {})})
+    if reading.get("use_memory", True) and loaded.folder is not None:
+        kept = remembered_mapping(loaded.folder, grid.headers)
+    told = {*(reading.get("columns") or {}), *(kept or {})}
+    return recognised_rows(grid.headers, [row.cells for row in grid.rows], told)

@@ -1,37 +1,25 @@
 """Read candidates for a pool: their labels as in a pool, and a record or a guess of each."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import replace
+from typing import Unpack
 
 import numpy as np
 
-from winrate_tools.ingest.checks.check import Columns, check_rows
+from winrate_tools.ingest.checks.check import Columns
 from winrate_tools.ingest.checks.duplicates import add_up
 from winrate_tools.ingest.checks.findings import Finding, first_few
-from winrate_tools.ingest.checks.inspection import TableInspection, inspected
 from winrate_tools.ingest.roles.kinds import CANDIDATES
-from winrate_tools.ingest.roles.mapping import ColumnChoice
-from winrate_tools.ingest.tables.cards import Built, Sifted, sift
 from winrate_tools.ingest.tables.evidence import STEPS, candidate, demand_evidence, has_record
 from winrate_tools.ingest.tables.pool_columns import PoolCards
-from winrate_tools.ingest.text.sheet import Sheet
-from winrate_tools.ingest.text.source import CardSource, load
+from winrate_tools.ingest.tables.reader import Reader, Reading
+from winrate_tools.ingest.tables.sifting import Built, Sifted, sift
+from winrate_tools.ingest.text.source import TableSource
 from winrate_tools.pools import CandidateTable
 from winrate_tools.tables import Numbers, Source
 
-CandidateInspection = TableInspection[CandidateTable]
 
-
-def read_candidates(
-    source: CardSource,
-    *,
-    columns: Mapping[str, ColumnChoice] | None = None,
-    decimal: str | None = None,
-    skip_bad: bool = False,
-    sum_duplicates: bool = False,
-    use_memory: bool = True,
-    name: str | None = None,
-) -> CandidateTable:
+def read_candidates(source: TableSource, **reading: Unpack[Reading]) -> CandidateTable:
     r"""Read a list of candidates, one row a card.
 
     Each needs a record (games, wins or win rate, and the baseline of where it was measured), a
@@ -40,8 +28,8 @@ def read_candidates(
 
     Parameters
     ----------
-    source, columns, decimal, skip_bad, sum_duplicates, use_memory, name
-        As in `winrate_tools.ingest.tables.read.read_cards`; the roles are those of
+    source, **reading
+        As in `winrate_tools.ingest.tables.cards.read_cards`; the roles are those of
         `winrate_tools.columns.CANDIDATE_ROLES`, and losses.
         Copies are the most that can be had, 1 where the table does not say; with
         `sum_duplicates` the records of a card that is listed twice are added up, and its
@@ -67,56 +55,7 @@ def read_candidates(
     >>> [(one.card.card, one.wins, one.guess) for one in read_candidates(text).candidates]
     [('Ash Vine', 50, None), ('Tin Moth', None, 'like')]
     """
-    return inspect_candidates(
-        source,
-        columns=columns,
-        decimal=decimal,
-        skip_bad=skip_bad,
-        sum_duplicates=sum_duplicates,
-        use_memory=use_memory,
-        name=name,
-    ).sound_table()
-
-
-def inspect_candidates(
-    source: CardSource,
-    *,
-    columns: Mapping[str, ColumnChoice] | None = None,
-    decimal: str | None = None,
-    skip_bad: bool = False,
-    sum_duplicates: bool = False,
-    use_memory: bool = True,
-    name: str | None = None,
-) -> CandidateInspection:
-    """Read a list of candidates and tell everything about it, be it usable or not.
-
-    Parameters
-    ----------
-    source, columns, decimal, skip_bad, sum_duplicates, use_memory, name
-        As in `read_candidates`.
-
-    Returns
-    -------
-    TableInspection
-        What each column was taken for and why, all problems, and the table if it is sound.
-
-    Raises
-    ------
-    TableError
-        If there is no such file or it is no table of rows and cells.
-    SettingError
-        If a role or the decimal mark is none.
-    """
-
-    def build(sheet: Sheet, where: dict[str, int], kept: Source) -> Built[CandidateTable]:
-        return _built(
-            check_rows(sheet, where, STEPS, total="games"), kept, skip_bad, sum_duplicates
-        )
-
-    loaded = load(source, name=name)
-    return inspected(
-        loaded, CANDIDATES, build, columns=columns, decimal=decimal, use_memory=use_memory
-    )
+    return inspect_candidates(source, **reading).sound_table()
 
 
 def _built(
@@ -125,7 +64,7 @@ def _built(
     columns = demand_evidence(columns)
     cards = PoolCards.of(columns)
     source = replace(source, notes=(*source.notes, *cards.archetypes.notes))
-    sifted = sift(columns, source, skip_bad=skip_bad, sum_duplicates=sum_duplicates)
+    sifted = sift(columns, source, skip_bad, sum_duplicates)
     mixed = [*_mixed(columns, sifted)]
     if sifted.problems or mixed:
         problems = sifted.problems or tuple(found.problem for found in mixed)
@@ -167,3 +106,7 @@ def _copies_assumed(columns: Columns, sifted: Sifted) -> tuple[str, ...]:
     blank = [] if copies is None else [row for row in sifted.kept if np.isnan(copies[row])]
     lines = first_few([columns.view.line_of(row) for row in blank])
     return (f"copies are not known, 1 was taken: {lines}",) if blank else ()
+
+
+inspect_candidates = Reader(CANDIDATES, STEPS, "games", _built).inspect
+"""Read a list of candidates and tell everything about it, be it usable or not."""

@@ -1,39 +1,103 @@
-"""Checked columns to a card table: bad rows and repeats are refused, or dealt with as told."""
+"""Read a card table: bytes in, a checked table or every problem out."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from typing import Generic, TypeVar
+from dataclasses import replace
+from pathlib import Path
+from typing import Unpack
 
-from winrate_tools.errors import Problem
-from winrate_tools.ingest.checks.check import Columns
-from winrate_tools.ingest.checks.duplicates import add_up, find_duplicates, report_duplicates
-from winrate_tools.ingest.checks.findings import Finding, in_order
+from winrate_tools.ingest.checks.check import STEPS, Columns
+from winrate_tools.ingest.checks.duplicates import add_up
+from winrate_tools.ingest.checks.inspection import TableInspection
+from winrate_tools.ingest.large.size import is_large
+from winrate_tools.ingest.roles.kinds import CARDS
+from winrate_tools.ingest.tables.reader import Reader, Reading
+from winrate_tools.ingest.tables.sifting import Built, Sifted, sift
+from winrate_tools.ingest.text.source import TableSource
 from winrate_tools.tables import LABELS, NUMBERS, CardTable, Source
 
-Table = TypeVar("Table")
+Inspection = TableInspection[CardTable]
 
 
-@dataclass(frozen=True)
-class Built(Generic[Table]):
-    """A table, or the problems that stand in its way.
+def read_cards(source: TableSource, **reading: Unpack[Reading]) -> CardTable:
+    r"""Read a table of cards, one row a card or a card within a stratum.
 
-    Attributes
+    Parameters
     ----------
-    table : CardTable or other checked table, or None
-        None if there are problems.
-    problems : tuple of Problem
-        In file order.
-    notes : tuple of str
-        Everything assumed, mended or left out.
-    """
+    source : str, Path, bytes, binary file or frame
+        A path, ``"-"`` for standard input, the bytes, or a file open for bytes: text with any
+        usual delimiter, encoding and number style; gzip; Parquet. Or a frame of pandas, polars
+        or Arrow, with the extra ``frames``.
+    columns : mapping of str to (str or int), optional
+        Role to a header or a column number from 1; 0 leaves the role empty. What is not
+        named is found by arithmetic (wins / games = rate), then by plain words.
+    decimal : str, optional
+        ``"."`` or ``","`` where the file does not show its decimal mark.
+    skip_bad : bool, optional
+        Leave bad rows out, each with a note.
+    sum_duplicates : bool, optional
+        Add up the rows of a card that is listed twice.
+    use_memory : bool, optional
+        Whether to follow a mapping in ``winrate.toml`` beside the file.
+    name : str, optional
+        What to call the table in messages.
 
-    table: Table | None
-    problems: tuple[Problem, ...]
-    notes: tuple[str, ...]
+    Returns
+    -------
+    CardTable
+        Checked; its source holds the hash, the roles and every note.
+
+    Raises
+    ------
+    MappingError
+        If nobody can tell which column holds what, or which mark is the decimal mark; the
+        message ends in an option to paste.
+    TableError
+        If there is no such file, it is no table, or it has problems: all of them, each with
+        its place.
+    MissingExtraError
+        If `source` is a frame and the library that reads it is not installed.
+    SettingError
+        If a role or the decimal mark is none.
+
+    Examples
+    --------
+    >>> table = read_cards(b"Karte;Spiele;Siege\nAsh Vine;1.204;602\nTin Moth;90;41\n")
+    >>> table.card, table.games.tolist(), table.source.roles["wins"]
+    (('Ash Vine', 'Tin Moth'), [1204.0, 90.0], 'Siege')
+    """
+    return inspect_cards(source, **reading).sound_table()
+
+
+def inspect_cards(source: TableSource, **reading: Unpack[Reading]) -> Inspection:
+    """Read a table of cards, however large, and tell everything about it.
+
+    Parameters
+    ----------
+    source, **reading
+        As in `read_cards`.
+
+    Returns
+    -------
+    Inspection
+        What each column was taken for and why, all problems, and the table if it is sound.
+
+    Raises
+    ------
+    TableError
+        If there is no such file or it is no table of rows and cells.
+    SettingError
+        If a role or the decimal mark is none.
+    """
+    if is_large(source):
+        from winrate_tools.ingest.large.large import Choices, inspect_large
+
+        seen = inspect_large(Path(str(source)), Choices(**reading))
+        if seen is not None:
+            return seen
+    return Reader(CARDS, STEPS, "games", build_cards).inspect(source, **reading)
 
 
 def build_cards(
-    columns: Columns, source: Source, *, skip_bad: bool = False, sum_duplicates: bool = False
+    columns: Columns, source: Source, skip_bad: bool, sum_duplicates: bool
 ) -> Built[CardTable]:
     """Build the table.
 
@@ -43,9 +107,9 @@ def build_cards(
         Checked columns.
     source : Source
         Name, hash and roles; its notes come first.
-    skip_bad : bool, optional
+    skip_bad : bool
         Leave bad rows out, each with a note, where the file can be used without them.
-    sum_duplicates : bool, optional
+    sum_duplicates : bool
         Add up the rows of a card that is listed twice.
 
     Returns
@@ -53,72 +117,11 @@ def build_cards(
     Built
         The table, or the problems.
     """
-    sifted = sift(columns, source, skip_bad=skip_bad, sum_duplicates=sum_duplicates)
+    sifted = sift(columns, source, skip_bad, sum_duplicates)
     if sifted.problems:
         return Built(None, sifted.problems, sifted.notes)
     full = replace(source, notes=sifted.notes)
     return Built(_table(columns, sifted, full), (), sifted.notes)
-
-
-@dataclass(frozen=True, slots=True)
-class Sifted:
-    """Which rows make a table, or the problems that stand in its way.
-
-    Attributes
-    ----------
-    rows : tuple of int
-        Rows that count, repeats among them.
-    repeats : dict of int to int
-        Row to the earlier one that it is to be added to.
-    problems : tuple of Problem
-        In file order.
-    notes : tuple of str
-        Everything assumed, mended or left out.
-    """
-
-    rows: tuple[int, ...]
-    repeats: dict[int, int]
-    problems: tuple[Problem, ...]
-    notes: tuple[str, ...]
-
-    @property
-    def kept(self) -> list[int]:
-        """The rows that stay rows of the table."""
-        return [row for row in self.rows if row not in self.repeats]
-
-
-def sift(columns: Columns, source: Source, *, skip_bad: bool, sum_duplicates: bool) -> Sifted:
-    """Sort out bad and repeated rows; parameters as in `build_cards`."""
-    repeats = _repeats(columns, columns.rows)
-    reports = [] if sum_duplicates else report_duplicates(columns.view, repeats)
-    findings = in_order([*columns.findings, *reports])
-    stops = [found for found in findings if found.fatal or not skip_bad]
-    notes = (*source.notes, *columns.notes)
-    if stops:
-        return Sifted((), {}, tuple(found.problem for found in stops), notes)
-    bad = {found.row for found in findings}
-    rows = tuple(row for row in columns.rows if row not in bad)
-    notes += tuple(_left_out(findings))
-    if not rows:
-        what = f"no row is left, of {len(columns.view.card)}"
-        return Sifted((), {}, (Problem(source.name, what),), notes)
-    repeats = _repeats(columns, rows)
-    notes += tuple(
-        f"{columns.view.card[row]!r} on {columns.view.line_of(row)} was added to "
-        f"{columns.view.line_of(first)}"
-        for row, first in repeats.items()
-    )
-    return Sifted(rows, repeats, (), notes)
-
-
-def _repeats(columns: Columns, rows: Sequence[int]) -> dict[int, int]:
-    if columns.view.sheet.kind.repeats:
-        return {}
-    return find_duplicates(columns.view.card, columns.labels, rows)
-
-
-def _left_out(findings: Sequence[Finding]) -> list[str]:
-    return [f"left out: {found.problem.place}: {found.problem.message}" for found in findings]
 
 
 def _table(columns: Columns, sifted: Sifted, source: Source) -> CardTable:

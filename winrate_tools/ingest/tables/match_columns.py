@@ -6,11 +6,12 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from winrate_tools.alike import folded
 from winrate_tools.ingest.cells.choices import YES_NO, read_choice
 from winrate_tools.ingest.cells.counts import read_count
 from winrate_tools.ingest.cells.dates import DATE_ROLES, order_notes, read_dates
 from winrate_tools.ingest.cells.lists import ListColumn, read_lists
-from winrate_tools.ingest.cells.names import NO_LABEL, fold, one_spelling, read_names, respelt
+from winrate_tools.ingest.cells.names import NO_LABEL, one_spelling, read_names, respelt
 from winrate_tools.ingest.cells.scores import read_scores
 from winrate_tools.ingest.checks.check import Columns
 from winrate_tools.ingest.checks.findings import Finding, first_few
@@ -166,6 +167,6 @@ def _alone(
     view: View, player: Sequence[str | None], opponent: Sequence[str | None]
 ) -> Iterator[Finding]:
     for row, (name, other) in enumerate(zip(player, opponent, strict=True)):
-        if name and other and fold(name) == fold(other):
+        if name and other and folded(name) == folded(other):
             message = f"another player than {name!r} was wanted as the opponent, got the same"
             yield view.sheet.grid.finding(row, view.where["opponent"], message, MEND_OR_SKIP)

@@ -1,39 +1,27 @@
 """Read matches of the user's own table: who met whom, and how many games each won."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import replace
+from typing import Unpack
 
-from winrate_tools.ingest.checks.check import check_rows
-from winrate_tools.ingest.checks.inspection import TableInspection, inspected
+from winrate_tools.ingest.checks.check import Columns
 from winrate_tools.ingest.checks.sides import Sides, find_sides
 from winrate_tools.ingest.roles.kinds import MATCHES
-from winrate_tools.ingest.roles.mapping import ColumnChoice
-from winrate_tools.ingest.tables.cards import Built, sift
 from winrate_tools.ingest.tables.match_columns import STEPS, MatchColumns
-from winrate_tools.ingest.text.sheet import Sheet
-from winrate_tools.ingest.text.source import CardSource, load
+from winrate_tools.ingest.tables.reader import Reader, Reading
+from winrate_tools.ingest.tables.sifting import Built, sift
+from winrate_tools.ingest.text.source import TableSource
 from winrate_tools.matches import Match, MatchTable
 from winrate_tools.tables import Source
 
-MatchInspection = TableInspection[MatchTable]
 
-
-def read_matches(
-    source: CardSource,
-    *,
-    columns: Mapping[str, ColumnChoice] | None = None,
-    decimal: str | None = None,
-    skip_bad: bool = False,
-    sum_duplicates: bool = False,
-    use_memory: bool = True,
-    name: str | None = None,
-) -> MatchTable:
+def read_matches(source: TableSource, **reading: Unpack[Reading]) -> MatchTable:
     r"""Read the matches of a table of players, one row a match.
 
     Parameters
     ----------
-    source, columns, decimal, skip_bad, sum_duplicates, use_memory, name
-        As in `winrate_tools.ingest.tables.read.read_cards`; the roles are those of
+    source, **reading
+        As in `winrate_tools.ingest.tables.cards.read_cards`; the roles are those of
         `winrate_tools.columns.MATCH_ROLES`, and ``day_first_date`` or ``month_first_date``
         in place of ``date`` where the column does not show its order. Players whose names
         differ in case or blanks only are one; a match that both players told is counted
@@ -61,63 +49,16 @@ def read_matches(
     >>> match.player, match.games_won, str(match.date)
     ('Ada', 2, '2026-01-31')
     """
-    return inspect_matches(
-        source,
-        columns=columns,
-        decimal=decimal,
-        skip_bad=skip_bad,
-        sum_duplicates=sum_duplicates,
-        use_memory=use_memory,
-        name=name,
-    ).sound_table()
-
-
-def inspect_matches(
-    source: CardSource,
-    *,
-    columns: Mapping[str, ColumnChoice] | None = None,
-    decimal: str | None = None,
-    skip_bad: bool = False,
-    sum_duplicates: bool = False,
-    use_memory: bool = True,
-    name: str | None = None,
-) -> MatchInspection:
-    """Read matches and tell everything about them, be they usable or not.
-
-    Parameters
-    ----------
-    source, columns, decimal, skip_bad, sum_duplicates, use_memory, name
-        As in `read_matches`.
-
-    Returns
-    -------
-    TableInspection
-        What each column was taken for and why, all problems, and the table if it is sound.
-
-    Raises
-    ------
-    TableError
-        If there is no such file or it is no table of rows and cells.
-    SettingError
-        If a role or the decimal mark is none.
-    """
-
-    def build(sheet: Sheet, where: dict[str, int], kept: Source) -> Built[MatchTable]:
-        told = MatchColumns.of(check_rows(sheet, where, STEPS, total=None))
-        return _built(told, kept, skip_bad, sum_duplicates)
-
-    loaded = load(source, name=name)
-    return inspected(
-        loaded, MATCHES, build, columns=columns, decimal=decimal, use_memory=use_memory
-    )
+    return inspect_matches(source, **reading).sound_table()
 
 
 def _built(
-    told: MatchColumns, source: Source, skip_bad: bool, sum_duplicates: bool
+    columns: Columns, source: Source, skip_bad: bool, sum_duplicates: bool
 ) -> Built[MatchTable]:
+    told = MatchColumns.of(columns)
     sides = find_sides(told)
     columns = replace(told.columns, findings=(*told.columns.findings, *sides.findings))
-    sifted = sift(columns, source, skip_bad=skip_bad, sum_duplicates=sum_duplicates)
+    sifted = sift(columns, source, skip_bad, sum_duplicates)
     if sifted.problems:
         return Built(None, sifted.problems, sifted.notes)
     notes = (*sifted.notes, *told.notes, *sides.notes)
@@ -139,3 +80,7 @@ def _matches(
         if row not in sides.retold:
             match = told.match(row)
             yield row, match.joined(told.match(other[row])) if row in other else match
+
+
+inspect_matches = Reader(MATCHES, STEPS, None, _built).inspect
+"""Read matches and tell everything about them, be they usable or not."""

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from winrate_tools.alike import folded
 from winrate_tools.ingest.cells.choices import YES_NO, read_choice
 from winrate_tools.ingest.cells.counts import read_count
 from winrate_tools.ingest.cells.lists import ListColumn, read_lists
@@ -61,6 +62,6 @@ class PoolCards:
             **told,
             price=None if np.isnan(price) else float(price),
             is_protected="protected" in numbers and bool(numbers["protected"][row] == 1),
-            slot=MAIN if slot is None or slot.casefold() == MAIN else slot,
+            slot=MAIN if slot is None or folded(slot) == MAIN else slot,
             archetypes=self.archetypes.lists[row],
         )

@@ -31,7 +31,8 @@ def read_parquet(data: bytes, name: str) -> Grid:
     Returns
     -------
     Grid
-        Places count rows from 1; the decimal mark is a point.
+        Places count rows from 1; the decimal mark is a point where numbers have fractions,
+        and open where only texts may have them.
 
     Raises
     ------
@@ -49,8 +50,14 @@ def read_parquet(data: bytes, name: str) -> Grid:
         delimiter=",",
         header_line=None,
         unit="row",
-        decimal=".",
+        decimal="." if any(map(_has_fractions, table.schema.types)) else None,
     )
+
+
+def _has_fractions(kind: "pa.DataType") -> bool:
+    import pyarrow as pa
+
+    return bool(pa.types.is_floating(kind) or pa.types.is_decimal(kind))
 
 
 def _table(data: bytes, name: str) -> "pa.Table":

@@ -1,16 +1,18 @@
-"""Bytes from wherever they are: a path, standard input, an open file or memory."""
+"""Bytes from wherever they are: a path, standard input, an open file, memory or a frame."""
 
 import difflib
 import sys
 from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
-from typing import BinaryIO
+from typing import BinaryIO, TypeGuard
 
 from winrate_tools.errors import TableError
 from winrate_tools.ingest.text.containers import MOST_BYTES
+from winrate_tools.ingest.text.frames import Frame, frame_bytes
 
 STDIN = "<stdin>"
+FRAME = "<frame>"
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +22,7 @@ class Load:
     Attributes
     ----------
     name : str
-        File name without its folders, ``<stdin>`` or ``<memory>``.
+        File name without its folders, ``<stdin>``, ``<memory>`` or ``<frame>``.
     data : bytes
         The bytes as they are.
     folder : Path or None
@@ -37,17 +39,17 @@ class Load:
         return sha256(self.data).hexdigest()
 
 
-CardSource = str | Path | bytes | BinaryIO | Load
+TableSource = str | Path | bytes | BinaryIO | Frame | Load
 
 
-def load(source: CardSource, *, name: str | None = None) -> Load:
+def load(source: TableSource, *, name: str | None = None) -> Load:
     """Fetch all bytes of a table.
 
     Parameters
     ----------
-    source : str, Path, bytes, binary file or Load
-        A path, ``"-"`` for standard input, the bytes themselves, a file open for bytes, or
-        what has been loaded already.
+    source : str, Path, bytes, binary file, frame or Load
+        A path, ``"-"`` for standard input, the bytes themselves, a file open for bytes, a
+        frame of pandas, polars or Arrow, or what has been loaded already.
     name : str, optional
         What to call the table in messages.
 
@@ -60,6 +62,8 @@ def load(source: CardSource, *, name: str | None = None) -> Load:
     ------
     TableError
         If there is no such file, or it cannot be read.
+    MissingExtraError
+        If it is a frame, and the library that reads frames is not installed.
 
     Examples
     --------
@@ -70,12 +74,14 @@ def load(source: CardSource, *, name: str | None = None) -> Load:
         return source
     if isinstance(source, bytes):
         return Load(name or "<memory>", source)
-    if source == "-":
+    if isinstance(source, str) and source == "-":
         return Load(name or STDIN, _standard_input())
     if isinstance(source, str | Path):
         path = Path(source)
         return Load(name or path.name, _read(path), path.parent)
-    return Load(name or _stream_name(source), _stream_bytes(source))
+    if _is_open(source):
+        return Load(name or _stream_name(source), _stream_bytes(source))
+    return Load(name or FRAME, frame_bytes(source, name or FRAME))
 
 
 def _read(path: Path) -> bytes:
@@ -124,6 +130,10 @@ def _nearest(path: Path) -> str:
         return ""
     close = difflib.get_close_matches(path.name, names, n=1, cutoff=0.6)
     return f"; did you mean {path.with_name(close[0])}?" if close else ""
+
+
+def _is_open(source: object) -> TypeGuard[BinaryIO]:
+    return callable(getattr(source, "read", None))
 
 
 def _stream_name(stream: BinaryIO) -> str:

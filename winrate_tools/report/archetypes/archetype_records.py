@@ -27,9 +27,12 @@ def archetypes_csv(pool: ArchetypePool) -> str:
     str
         CSV with a header line; unknown is blank.
     """
-    return rows_csv(
-        [{name: getattr(one, name) for name in ARCHETYPE_COLUMNS} for one in pool.archetypes]
-    )
+    return rows_csv(archetype_rows(pool))
+
+
+def archetype_rows(pool: ArchetypePool) -> list[dict[str, object]]:
+    """Lay out archetypes by column, `winrate_tools.columns.ARCHETYPE_COLUMNS`."""
+    return [{name: getattr(one, name) for name in ARCHETYPE_COLUMNS} for one in pool.archetypes]
 
 
 def archetypes_json(

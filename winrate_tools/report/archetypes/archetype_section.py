@@ -3,11 +3,10 @@
 `archetype_section` is a section for any report; `archetype_report` is a report of its own.
 """
 
-from collections.abc import Callable
-
 from winrate_tools.decide.archetypes.archetype_verdicts import ArchetypePool, ArchetypeVerdict
 from winrate_tools.report import words
 from winrate_tools.report.archetypes import archetype_words
+from winrate_tools.report.archetypes.archetype_cautions import cautions
 from winrate_tools.report.document import (
     Block,
     Document,
@@ -34,31 +33,6 @@ TONES: dict[str, Tone] = {
     "balanced": "",
     "unsettled": "more games",
 }
-CAUTIONS: dict[str, Callable[[ArchetypePool], str]] = {
-    "estimated games": lambda pool: (
-        f"Games of decks are not known. They were worked out from the cards' games, at "
-        f"{words.plain(pool.counted or 0)} cards counted in a game, which is common practice "
-        "and an assumption; a table of whole decks would do better."
-    ),
-    "unlabelled": lambda _: (
-        "Many games have no archetype and were left out; the rest may not stand for all."
-    ),
-    "other games": lambda _: (
-        "The cards' games do not fit the decks' games, as if they came from another time or "
-        "count; only the shares of the cards were used."
-    ),
-    "unmatched": lambda _: (
-        "The table of cards and the table of whole decks do not name the same archetypes."
-    ),
-    "no cards": lambda _: (
-        "No table of cards says which archetype holds which cards, so nothing can be said "
-        "about their part."
-    ),
-    "no skill bands": lambda _: (
-        "Skill bands are not known: an archetype that good players favour looks stronger than "
-        "it is."
-    ),
-}
 
 
 def archetype_report(pool: ArchetypePool, name: str) -> Document:
@@ -81,13 +55,15 @@ def archetype_report(pool: ArchetypePool, name: str) -> Document:
     )
 
 
-def archetype_section(pool: ArchetypePool) -> Section:
+def archetype_section(pool: ArchetypePool, *, cards_mean: float | None = None) -> Section:
     """Say which archetypes need help, how sure that is, and which cards drag or carry them.
 
     Parameters
     ----------
     pool : ArchetypePool
         The judged archetypes.
+    cards_mean : float, optional
+        Mean that the same report prints of the cards' games, to be told from this one.
 
     Returns
     -------
@@ -96,7 +72,7 @@ def archetype_section(pool: ArchetypePool) -> Section:
         what limits all this.
     """
     blocks: list[Block] = [
-        Paragraph(f"{counts_sentence(pool)} {lines_sentence(pool)}"),
+        Paragraph(f"{counts_sentence(pool)} {lines_sentence(pool)}{_means(pool, cards_mean)}"),
         archetypes_table(pool),
     ]
     entries = tuple(
@@ -107,11 +83,6 @@ def archetype_section(pool: ArchetypePool) -> Section:
     blocks += [Entries(entries)] if entries else []
     blocks += [Paragraph(caution) for caution in cautions(pool)]
     return Section("Archetypes", tuple(blocks))
-
-
-def cautions(pool: ArchetypePool) -> tuple[str, ...]:
-    """Say what limits the verdicts on archetypes, one sentence each."""
-    return tuple(CAUTIONS[warning](pool) for warning in pool.warnings)
 
 
 def archetypes_table(pool: ArchetypePool) -> Table:
@@ -129,8 +100,8 @@ def archetypes_table(pool: ArchetypePool) -> Table:
     ]
     if has_parts:
         columns += [
-            TableColumn("Cards' part", is_number=True, spare=2),
-            TableColumn("Own part", is_number=True, spare=2),
+            TableColumn("Cards' part", spare=2),
+            TableColumn("Own part", spare=2),
         ]
     return Table(
         tuple(columns),
@@ -149,8 +120,8 @@ def _row(one: ArchetypeVerdict, pool: ArchetypePool) -> tuple[str, ...]:
         archetype_words.chance(one, pool),
         MARKS[one.verdict],
         archetype_words.games_needed(one),
-        archetype_words.signed(one.cards_part),
-        archetype_words.signed(one.own_part),
+        archetype_words.part(one.cards_part, one.cards_low, one.cards_high),
+        archetype_words.part(one.own_part, one.own_low, one.own_high),
     )
 
 
@@ -172,6 +143,16 @@ def lines_sentence(pool: ArchetypePool) -> str:
         f"{words.points(pool.margin)} from {words.exact_percent(pool.mean)}, the mean of all "
         f"games{bands}."
     )
+
+
+def _means(pool: ArchetypePool, cards_mean: float | None) -> str:
+    """Tell the mean of all decks' games from that of the cards', where the two differ."""
+    if cards_mean is None:
+        return ""
+    decks, cards = (words.exact_percent(mean) for mean in (pool.mean, cards_mean))
+    if decks == cards:
+        return ""
+    return f" The cards' mean of {cards} counts a game once a card, this one once a deck."
 
 
 def archetype_sentence(one: ArchetypeVerdict, pool: ArchetypePool) -> str:
@@ -226,13 +207,9 @@ def _estimate(one: ArchetypeVerdict, pool: ArchetypePool) -> str:
 def _split(one: ArchetypeVerdict, pool: ArchetypePool) -> str:
     if one.cards_part is None:
         return ""
-    signed = archetype_words.signed
-    return (
-        f"Against the mean it stands at {signed(one.estimate - pool.mean)} points: about "
-        f"{signed(one.cards_part)} from its cards ({words.range_name(pool.sure)} range: "
-        f"{signed(one.cards_low)} to {signed(one.cards_high)}), the rest from its plan and "
-        "synergy: a split under assumptions, not a fact."
-    )
+    away = archetype_words.signed(one.estimate - pool.mean)
+    of_cards = archetype_words.part(one.cards_part, one.cards_low, one.cards_high)
+    return f"Against the mean it stands at {away} points: {of_cards} by its cards, we assume."
 
 
 def _cards(one: ArchetypeVerdict) -> str:
@@ -269,9 +246,9 @@ def how_to_read_archetypes(pool: ArchetypePool) -> Section:
         Entry(
             "Cards' part, own part",
             "points that the cards add against the average archetype's cards, and what is left "
-            "for plan and synergy. What all cards of a faction share cannot be told from what "
-            "their archetypes have; the split rests on the assumptions behind the cards' own "
-            "effects.",
+            f"for plan and synergy, each with its {words.range_name(pool.sure)} range. What "
+            "all cards of a faction share cannot be told from what their archetypes have; the "
+            "split rests on the assumptions behind the cards' own effects.",
         ),
         Entry(
             "Cards that drag or carry",

@@ -118,6 +118,19 @@ def signed(difference: float | None) -> str:
     return size if size == "0.0" else f"{'-' if difference < 0 else '+'}{size}"
 
 
+def part(points: float | None, low: float | None, high: float | None) -> str:
+    """Print a part of a difference with its range.
+
+    Examples
+    --------
+    >>> part(0.009, 0.001, 0.017), part(None, None, None)
+    ('+0.9 (+0.1 to +1.7)', '?')
+    """
+    if points is None:
+        return signed(points)
+    return f"{signed(points)} ({signed(low)} to {signed(high)})"
+
+
 def pull(card: CardPull) -> str:
     """Print what a card does to an archetype, with the chance that it does it at all."""
     return f"{card.card} ({signed(card.pull)}, {words.in_twenty(card.chance)})"

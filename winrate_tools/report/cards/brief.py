@@ -9,6 +9,7 @@ from winrate_tools.report import words
 from winrate_tools.report.archetypes import archetype_words
 from winrate_tools.report.cards import card_words
 from winrate_tools.report.cards.cautions import cautions
+from winrate_tools.report.cards.prospects import usual_games, whom
 from winrate_tools.report.cards.sentences import counts_sentence, expected_wrong, line_sentence
 from winrate_tools.report.cards.since import since_sentence
 from winrate_tools.report.forms.glyphs import visible
@@ -111,9 +112,12 @@ def _open(pool: PoolVerdict) -> Iterator[str]:
     if needed:
         said += f"; {len(needed):,} could be with more games"
         said += f", the nearest with about {words.about(min(needed))} of its own"
-    if hopeless := len(waiting) - len(needed):
-        whom = f"{hopeless:,} of them" if needed else "any of them"
-        said += f"; more of the same games will not help {whom}"
+    tried = [card for card in waiting if card.games_worth is not None]
+    if tried:
+        said += f"; games may settle {whom(len(tried), len(waiting))} or not, "
+        said += f"and do most of what they can with about {usual_games(tried)} more a card"
+    if hopeless := len(waiting) - len(needed) - len(tried):
+        said += f"; more of the same games will not help {whom(hopeless, len(waiting))}"
     yield f"{said}."
 
 

@@ -45,5 +45,6 @@ def games_needed(card: CardVerdict) -> str:
     if card.verdict != "more games":
         return "settled"
     if card.games_needed is None:
-        return "won't help"
+        tried = card.games_worth
+        return "won't help" if tried is None else f"{words.about(tried)} or never"
     return words.about(card.games_needed)

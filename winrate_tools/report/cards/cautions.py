@@ -5,11 +5,28 @@ from collections.abc import Callable, Sequence
 from winrate_tools.decide.cards.verdicts import PoolVerdict
 from winrate_tools.report import words
 
-CAUTIONS: dict[str, Callable[[PoolVerdict], str]] = {
-    "few cards": lambda _: (
-        "So few cards have games that little is known of what is usual in this pool; the "
-        "estimates lean on what is usual elsewhere."
+LACKS: dict[str, str] = {
+    "few cards": (
+        "Fewer than 30 cards have games: too few to learn from them what is usual "
+        "in this pool, what usage tells and what factions share. The estimates lean on what is "
+        "usual elsewhere."
     ),
+    "no usage": (
+        "The table does not say how drafters treat the cards, so a card with few games is "
+        "judged by the pool as a whole."
+    ),
+    "no factions": (
+        "The table names no factions, so what a whole faction is worth is put down to its "
+        "cards."
+    ),
+    "no skill bands": (
+        "The table shows neither players' skill nor games with a card left in the deck. Where "
+        "strong players favour other cards than weak ones, far more than is usual, cards get "
+        "what is the players': in simulated drafts of that kind 6 to 8 cuts in 20 were wrong."
+    ),
+}
+"""What a table lacks, whatever its verdicts."""
+MISFITS: dict[str, Callable[[PoolVerdict], str]] = {
     "baseline too low": lambda pool: (
         f"The baseline of {words.exact_percent(pool.baseline)} lies well under this table's "
         f"own mean of {words.exact_percent(pool.sample_mean)}: even a poor card of this table "
@@ -19,19 +36,6 @@ CAUTIONS: dict[str, Callable[[PoolVerdict], str]] = {
         f"The baseline of {words.exact_percent(pool.baseline)} lies well over this table's "
         f"own mean of {words.exact_percent(pool.sample_mean)}: even an average card of this "
         "table looks weak."
-    ),
-    "no usage": lambda _: (
-        "The table does not say how drafters treat the cards, so a card with few games is "
-        "judged by the pool as a whole."
-    ),
-    "no factions": lambda _: (
-        "The table names no factions, so what a whole faction is worth is put down to its "
-        "cards."
-    ),
-    "no skill bands": lambda _: (
-        "The table shows neither players' skill nor games with a card left in the deck. Where "
-        "strong players favour other cards than weak ones, far more than is usual, cards get "
-        "what is the players': in simulated drafts of that kind 6 to 8 cuts in 20 were wrong."
     ),
     "usage tells little": lambda _: (
         "How drafters treat a card says hardly anything of its record here, unlike in the "
@@ -93,6 +97,6 @@ def cautions(pool: PoolVerdict) -> tuple[str, ...]:
         One sentence a warning; a warning not known here speaks for itself.
     """
     return tuple(
-        CAUTIONS[warning](pool) if warning in CAUTIONS else str(warning)
+        MISFITS[warning](pool) if warning in MISFITS else LACKS.get(warning, warning)
         for warning in pool.warnings
     )

@@ -26,9 +26,7 @@ def how_to_read(pool: PoolVerdict) -> Section:
         Entry("Chance", f"{reference_sentence()} In words, of 20: {scale}"),
         Entry(
             "Estimate",
-            "the best guess at the win rate that the card brings. It lies nearer to the pool "
-            "than the raw win rate does, most of all where games are few, because part of "
-            "every raw win rate is luck.",
+            f"the best guess at the win rate that the card brings. {_estimate(pool)}",
         ),
         Entry(
             f"{name} range",
@@ -47,6 +45,29 @@ def how_to_read(pool: PoolVerdict) -> Section:
         ),
     )
     return Section("How to read the numbers", (Entries(entries),))
+
+
+def _estimate(pool: PoolVerdict) -> str:
+    """Say where an estimate lies against the raw win rate, and why."""
+    nearer = (
+        "It lies nearer to the pool than the raw win rate does, most of all where games are "
+        "few, because part of every raw win rate is luck."
+    )
+    apart = _taken_off(pool)
+    if not apart:
+        return nearer
+    return (
+        f"{nearer} What {apart} would have won anyway is taken off first, so it may also lie "
+        "farther out."
+    )
+
+
+def _taken_off(pool: PoolVerdict) -> str:
+    """Name the company that is told apart."""
+    decks = "archetype" in pool.strata
+    told = ["its archetypes"] if decks else ["its faction"] if pool.factions else []
+    told += ["its players"] if "skill_band" in pool.strata else []
+    return " and ".join(told)
 
 
 def how_it_was_worked_out(

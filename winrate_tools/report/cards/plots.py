@@ -3,7 +3,6 @@
 import warnings
 from collections.abc import Sequence
 from io import BytesIO
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from winrate_tools.decide.cards.verdicts import PoolVerdict
@@ -29,16 +28,20 @@ DPI, TALLEST = 110, 60_000
 REPEATABLE: Any = {"svg.hashsalt": "winrate_tools", "svg.fonttype": "none", "pdf.fonttype": 42}
 
 
-def plot(pool: PoolVerdict, path: Path) -> None:
-    """Draw every card against the line and write the picture.
+def plot(pool: PoolVerdict, ending: str) -> bytes:
+    """Draw every card against the line, as a file of its own.
 
     Parameters
     ----------
     pool : PoolVerdict
         A judged pool.
-    path : Path
-        File to write, as its ending says: ``.png``, ``.svg`` or ``.pdf``. The same pool gives
-        the same bytes.
+    ending : str
+        Kind of picture: ``".png"``, ``".svg"`` or ``".pdf"``, in either case.
+
+    Returns
+    -------
+    bytes
+        The same pool gives the same bytes.
 
     Raises
     ------
@@ -47,9 +50,9 @@ def plot(pool: PoolVerdict, path: Path) -> None:
     MissingExtraError
         If matplotlib is not installed.
     """
-    ending = path.suffix.lower()
-    if ending not in UNDATED:
-        msg = f"a plot must end in {', '.join(UNDATED)}, got {path.name}"
+    kind = ending.lower()
+    if kind not in UNDATED:
+        msg = f"a plot must end in {', '.join(UNDATED)}, got {ending or 'no ending'}"
         raise OutputError(msg)
     try:
         import matplotlib as mpl
@@ -59,8 +62,8 @@ def plot(pool: PoolVerdict, path: Path) -> None:
     written = BytesIO()
     with mpl.rc_context(REPEATABLE), warnings.catch_warnings():
         warnings.filterwarnings("ignore", message="Glyph")  # a letter that the font lacks
-        drawn(pool).savefig(written, format=ending[1:], metadata=UNDATED[ending])
-    path.write_bytes(written.getvalue())
+        drawn(pool).savefig(written, format=kind[1:], metadata=UNDATED[kind])
+    return written.getvalue()
 
 
 def drawn(pool: PoolVerdict) -> "Figure":

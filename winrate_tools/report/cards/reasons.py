@@ -1,8 +1,11 @@
-"""The glossary of reasons: what each one tells a reader."""
+"""The glossary of reasons: what each one tells a reader, and what it tells of one card."""
+
+from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
+from winrate_tools.report import words
 
 REASONS: dict[str, str] = {
-    "weak": "its record lies below the line by more than luck explains",
-    "trap": "weak, yet drafters take it early or play it a lot, so it costs them games",
+    "weak": "what it brings lies below the line by more than luck explains",
+    "trap": "likely weak, yet taken earlier or played more than most, so it costs games",
     "unplayed": "hardly ever played, whatever its win rate",
     "few games": "too few games so far to call it",
     "on the line": "so close to the line that hardly any number of games would part them",
@@ -14,6 +17,9 @@ REASONS: dict[str, str] = {
 }
 
 
+UNPLAYED_BY_GAMES = "hardly ever played by its games here, or new to the pool"
+
+
 def explain(reason: str) -> str:
     """Say what a reason means; one that the glossary lacks speaks for itself.
 
@@ -23,3 +29,55 @@ def explain(reason: str) -> str:
     'good in one archetype, weak in its others'
     """
     return REASONS.get(reason, reason)
+
+
+def why(card: CardVerdict, pool: PoolVerdict) -> str:
+    """Say why a card was judged as it was, every reason that applies.
+
+    Parameters
+    ----------
+    card : CardVerdict
+        The card.
+    pool : PoolVerdict
+        Its pool, for the line.
+
+    Returns
+    -------
+    str
+        Explanations parted by semicolons; that of a weak card says what its record is to that,
+        since a record above the line may be a poor one, and one below it a fair one.
+    """
+    return "; ".join(_told(reason, card, pool) for reason in card.reasons)
+
+
+def _told(reason: str, card: CardVerdict, pool: PoolVerdict) -> str:
+    if reason == "unplayed" and not pool.shows_use:
+        return UNPLAYED_BY_GAMES
+    return _weak(card, pool) if reason == "weak" else explain(reason)
+
+
+def _weak(card: CardVerdict, pool: PoolVerdict) -> str:
+    if card.win_rate is None or card.expected_rate is None:
+        return explain("weak")
+    record, usual = words.percent(card.win_rate), words.share(card.expected_rate)
+    is_poor = card.win_rate - card.expected_rate < pool.line - pool.beliefs.mean
+    if is_poor and card.win_rate < pool.line:
+        return "its record lies below the line by more than luck explains"
+    if is_poor:
+        return (
+            f"its record of {record} is poor in its company, where an average card would have "
+            f"won about {usual}"
+        )
+    if other := _other_evidence(pool):
+        return (
+            f"{other}, rather than its record of {record}, where an average card would have "
+            f"won about {usual}"
+        )
+    return explain("weak")
+
+
+def _other_evidence(pool: PoolVerdict) -> str:
+    """Name what else speaks of a card than its record."""
+    told = ["how little drafters use it"] if pool.usage_columns else []
+    told += ["its games in hand against those in the deck"] if pool.has_unheld else []
+    return ", or ".join(told)

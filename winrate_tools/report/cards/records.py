@@ -6,19 +6,26 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, fields
 from io import StringIO
+from typing import TYPE_CHECKING
 
 from winrate_tools.columns import RANKING_COLUMNS
 from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
 from winrate_tools.report import words
 from winrate_tools.report.cards import card_words
 from winrate_tools.settings import Settings
-from winrate_tools.tables import Source
+
+if TYPE_CHECKING:
+    from winrate_tools.tables import Source
 
 SCHEMA_VERSION = 1
 TEXTS = {"name", "label"}
 FORMULA = tuple("=+-@\t\r\n\uff1d\uff0b\uff0d\uff20")
 """How a text begins that some spreadsheet computes, the wide signs among them."""
 LINE_END = re.compile("\r\n?")
+STEERING = re.compile(
+    "[\x00-\x08\x0b-\x1f\x7f-\x9f\u061c\u200b\u200e\u200f\u202a-\u202e\u2060\u2066-\u2069\ufeff]"
+)
+"""Controls, marks that turn the direction of text, and letters that take no place."""
 
 
 def csv_text(cards: Sequence[CardVerdict]) -> str:
@@ -57,21 +64,29 @@ def _cell(value: object, kind: str) -> str:
 
 
 def guarded(text: str) -> str:
-    """Write a text so that no spreadsheet computes it; readers take the apostrophe off again.
+    r"""Write a text so that no spreadsheet computes it and nothing in it steers or hides.
+
+    Readers take the apostrophe off again.
 
     Examples
     --------
     >>> guarded("=1+1"), guarded("Ash Vine")
     ("'=1+1", 'Ash Vine')
+    >>> print(guarded("red\x1b[31m"))
+    red\x1b[31m
     """
-    text = LINE_END.sub("\n", text)
+    text = STEERING.sub(_spelt, LINE_END.sub("\n", text))
     return f"'{text}" if text.lstrip("'").startswith(FORMULA) else text
+
+
+def _spelt(found: re.Match[str]) -> str:
+    return found[0].encode("unicode_escape").decode()
 
 
 def json_text(
     pool: PoolVerdict,
     cards: Sequence[CardVerdict],
-    source: Source,
+    source: "Source",
     settings: Settings,
     *,
     origins: Mapping[str, str],
@@ -129,7 +144,7 @@ def json_text(
     )
 
 
-def _plain(source: Source) -> dict[str, object]:
+def _plain(source: "Source") -> dict[str, object]:
     return {"name": source.name, "sha256": source.sha256, "notes": list(source.notes)}
 
 

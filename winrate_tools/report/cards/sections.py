@@ -5,17 +5,18 @@ from collections.abc import Mapping, Sequence
 from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
 from winrate_tools.report import words
 from winrate_tools.report.archetypes import archetype_words
-from winrate_tools.report.archetypes.archetype_section import archetype_section
 from winrate_tools.report.cards.card_tables import cards_table
 from winrate_tools.report.cards.card_words import chance_below, estimate
 from winrate_tools.report.cards.company_sections import dependent, misjudged
 from winrate_tools.report.cards.flips import flips
 from winrate_tools.report.cards.method import how_it_was_worked_out, how_to_read
-from winrate_tools.report.cards.reasons import explain
+from winrate_tools.report.cards.prospects import prospects
+from winrate_tools.report.cards.reasons import why
 from winrate_tools.report.cards.sentences import (
     counts_sentence,
     detail_sentence,
     expected_wrong,
+    face_value_sentence,
     line_sentence,
     reference_sentence,
     verdict_sentence,
@@ -28,12 +29,25 @@ from winrate_tools.report.document import (
     Paragraph,
     Section,
 )
-from winrate_tools.report.figures.outlook import ahead
-from winrate_tools.report.figures.placing import illustrated
 from winrate_tools.tables import Source
 
 LONGEST = 20
 """Rows shown of a long table; cuts and traps are never left out."""
+
+UNPLAYED = (
+    "Cards that hardly anybody plays, the least used first. They take up places in packs "
+    "whatever their win rate, so they are candidates too, unless a deck that wants them is "
+    "missing."
+)
+UNPLAYED_BY_GAMES = (
+    "Cards with less than a quarter of the usual games, the fewest first: unplayed by their "
+    "games here, which is all that the table tells of use. A card that joined the pool lately "
+    "looks the same. A column of mean picks, or of copies drafted and played, would tell."
+)
+NONE_BY_GAMES = (
+    "By games alone, every card finds players. A column of mean picks, or of copies drafted "
+    "and played, would tell more."
+)
 
 RANKED = (
     "card",
@@ -102,7 +116,11 @@ def cut_report(
         for those who must cut now, what cannot be said yet, how to read it, how it was worked
         out; pictures beside what they show.
     """
-    homes = () if pool.archetypes is None else (archetype_section(pool.archetypes),)
+    from winrate_tools.report.archetypes.archetype_section import archetype_section
+    from winrate_tools.report.figures.placing import illustrated
+
+    mean, decks = pool.sample_mean, pool.archetypes
+    homes = () if decks is None else (archetype_section(decks, cards_mean=mean),)
     sections = (
         _summary(pool),
         _cuts(pool),
@@ -138,6 +156,8 @@ def _summary(pool: PoolVerdict) -> Section:
         Paragraph(line_sentence(pool)),
         Paragraph(expected_wrong(pool)),
     ]
+    if hangs := face_value_sentence(pool):
+        blocks.append(Paragraph(hangs))
     if first := weakest_sentence(pool):
         blocks.append(Paragraph(first))
     if pool.archetypes is not None:
@@ -173,11 +193,10 @@ def _cuts(pool: PoolVerdict) -> Section:
 
 
 def _entry(card: CardVerdict, pool: PoolVerdict) -> Entry:
-    why = "; ".join(explain(reason) for reason in card.reasons)
+    because = why(card, pool) or "no reason given"
     return Entry(
         card.card,
-        f"{verdict_sentence(card, pool)} Why: {why or 'no reason given'}. "
-        f"{flips(card, pool)}".rstrip(),
+        f"{verdict_sentence(card, pool)} Why: {because}. {flips(card, pool)}".rstrip(),
     )
 
 
@@ -189,8 +208,9 @@ def _traps(pool: PoolVerdict) -> Section:
             (Paragraph("No card is both weak and sought after, as far as this table tells."),),
         )
     text = (
-        "Cards that drafters take early or play a lot, and that are likelier than not to be "
-        "weak. They cost the most games, and people will miss them: where one goes, say why."
+        "Cards that drafters take earlier or play more than most, and that are likelier than "
+        "not to be weak. They cost the most games, and people will miss them: where one goes, "
+        "say why."
     )
     facts = ("card", "games", "estimate", "range", "chance_below", "use", "verdict")
     return Section(title, (Paragraph(text), cards_table(traps, pool, facts)))
@@ -206,13 +226,11 @@ def _unplayed(pool: PoolVerdict) -> Section:
         return Section(title, (Paragraph(text),))
     unplayed = sorted(_because(pool, "unplayed"), key=lambda card: card.usage or 0)
     if not unplayed:
-        return Section(title, (Paragraph("Every card finds players."),))
-    text = (
-        "Cards that hardly anybody plays, the least used first. They take up "
-        "places in packs whatever their win rate, so they are candidates too, unless a deck "
-        "that wants them is missing."
-    )
-    facts = ("card", "games", "use", "estimate", "range", "chance_below", "verdict")
+        found = "Every card finds players." if pool.shows_use else NONE_BY_GAMES
+        return Section(title, (Paragraph(found),))
+    text = UNPLAYED if pool.shows_use else UNPLAYED_BY_GAMES
+    use = ("use",) if pool.shows_use else ()
+    facts = ("card", "games", *use, "estimate", "range", "chance_below", "verdict")
     table = cards_table(unplayed[:LONGEST], pool, facts)
     return Section(title, (Paragraph(text), table, *_rest(unplayed)))
 
@@ -251,10 +269,12 @@ def _open(pool: PoolVerdict) -> Section:
     title, waiting = "What cannot be said yet", _called(pool, "more games")
     if not waiting:
         return Section(title, (Paragraph("Nothing: every card has its verdict."),))
-    hopeless = sum(card.games_needed is None for card in waiting)
+    from winrate_tools.report.figures.outlook import ahead
+
+    stuck = sum(card.games_needed is None for card in waiting)
     count = words.plural(len(waiting), "card")
     text = f"{count} cannot be called yet; those nearest to a verdict come first."
-    if hopeless < len(waiting):
+    if stuck < len(waiting):
         text += (
             " Games needed: after as many further games with the card, the chance that its "
             "verdict is settled is 4 in 5."
@@ -262,35 +282,11 @@ def _open(pool: PoolVerdict) -> Section:
     waiting.sort(key=_distance)
     facts = ("card", "games", "estimate", "range", "chance_below", "games_needed")
     table = cards_table(waiting[:LONGEST], pool, facts, always=("games_needed",))
-    blocks: list[Block] = [Paragraph(text), table, *_rest(waiting), Paragraph(ahead(pool))]
-    if hopeless:
-        blocks.append(Paragraph(_no_help(pool, hopeless, len(waiting))))
-    return Section(title, tuple(blocks))
+    further = (Paragraph(said) for said in (ahead(pool), *prospects(pool)))
+    return Section(title, (Paragraph(text), table, *_rest(waiting), *further))
 
 
-def _distance(card: CardVerdict) -> tuple[float, float]:
-    """Order by games needed; where none would do, by how far the chance is from even."""
+def _distance(card: CardVerdict) -> tuple[float, float, float]:
+    """Order by games needed; where none would do, by how likely games may still do it."""
     needed = float("inf") if card.games_needed is None else card.games_needed
-    return needed, -abs(card.chance_below - 0.5)
-
-
-def _no_help(pool: PoolVerdict, hopeless: int, waiting: int) -> str:
-    whom = "any of them" if hopeless == waiting else f"{hopeless:,} of them"
-    return (
-        f"More of the same games will not help {whom}: too close to the line, or held back by "
-        "what games cannot remove, such as the company the card keeps."
-        f"{_finer(pool)}"
-    )
-
-
-def _finer(pool: PoolVerdict) -> str:
-    """Say which finer counts there are still to be had."""
-    wanted = [
-        what
-        for what, there in (
-            ("one row for each archetype", "archetype" in pool.strata),
-            ("the games in which the card stayed in the deck", pool.has_unheld),
-        )
-        if not there
-    ]
-    return f" Finer counts can help: {', or '.join(wanted)}." if wanted else ""
+    return needed, -(card.chance_worth or 0), -abs(card.chance_below - 0.5)

@@ -1,10 +1,13 @@
 """Whole sentences about cards and pools; each verdict carries its number, line and evidence."""
 
+from collections import Counter
+
 from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
 from winrate_tools.report import words
 from winrate_tools.report.cards import card_words
 from winrate_tools.report.likelihood import likelihood
 
+ONE_IN_SO_MANY = 10
 BASELINE_ORIGINS = {
     "sample": "the mean of this table",
     "given": "given by you",
@@ -62,20 +65,61 @@ def _asked(card: CardVerdict, pool: PoolVerdict) -> str:
 
 
 def _settling(card: CardVerdict) -> str:
+    if card.games_worth is not None and card.chance_worth is not None:
+        chance = words.in_twenty(card.chance_worth)
+        return (
+            f" About {words.about(card.games_worth)} more games would settle it with a chance "
+            f"of {chance}; games beyond them add little."
+        )
     if card.games_needed is None:
         return " More of the same games will not help."
     return f" About {words.about(card.games_needed)} more games would very likely settle it."
 
 
 def expected_wrong(pool: PoolVerdict) -> str:
-    """Say how many of the cuts are expected to be wrong."""
+    """Say how many of the cuts, and of the keeps, are expected to be wrong."""
     cuts = sum(card.verdict == "cut" for card in pool.cards)
     if not cuts:
-        return "No card is called cut."
+        return f"No card is called cut.{_wrong_keeps(pool)}"
     wrong = words.expected(pool.expected_wrong)
     return (
         f"Of the {words.plural(cuts, 'card')} called cut, expect {wrong} to be wrong: not "
-        "truly below the line."
+        f"truly below the line.{_wrong_keeps(pool)}"
+    )
+
+
+def _wrong_keeps(pool: PoolVerdict) -> str:
+    kept = [card.chance_below for card in pool.cards if card.verdict == "keep"]
+    if not kept:
+        return ""
+    weak = words.expected(sum(kept))
+    return f" Of the {words.plural(len(kept), 'card')} called keep, expect {weak} to be weak."
+
+
+def face_value_sentence(pool: PoolVerdict) -> str:
+    """Say how many verdicts hang on how much of a record is put down to the card.
+
+    Parameters
+    ----------
+    pool : PoolVerdict
+        The judged pool.
+
+    Returns
+    -------
+    str
+        A sentence where that is assumed and one verdict in ten hangs on it; else "".
+    """
+    if pool.face_value is None:
+        return ""
+    called = Counter(card.verdict for card in pool.cards)
+    cuts, keeps = pool.face_value
+    changed = max(abs(cuts - called["cut"]), abs(keeps - called["keep"]))
+    if changed * ONE_IN_SO_MANY < len(pool.cards):
+        return ""
+    return (
+        f"Much hangs on how much of a record is the card's own, which is assumed "
+        f"({words.plain(pool.allowance)}): with records at face value (allowance 1), {cuts:,} "
+        f"would be cut, not {called['cut']:,}, and {keeps:,} kept, not {called['keep']:,}."
     )
 
 

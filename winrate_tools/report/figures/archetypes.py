@@ -6,17 +6,15 @@ from winrate_tools.decide.archetypes.archetype_verdicts import ArchetypePool, Ar
 from winrate_tools.report import words
 from winrate_tools.report.archetypes import archetype_words
 from winrate_tools.report.document import Picture
-from winrate_tools.report.figures.bars import Mark, apart, bar
+from winrate_tools.report.figures.bars import Mark, Row, alike, apart, dots, glyphs, ranges
 from winrate_tools.report.figures.frame import (
     LETTER,
     WIDTH,
     Scale,
     framed,
     grouped,
-    pixels,
     room_for,
     rules,
-    said,
     text,
     upright,
 )
@@ -32,6 +30,7 @@ MARKS = {
     "balanced": Mark("even", "="),
     "unsettled": Mark("wait", "○"),
 }
+EVEN = MARKS["balanced"]
 LEGEND = {"underpowered": 0, "overpowered": 110, "balanced": 208, "unsettled": 286}
 
 
@@ -134,22 +133,24 @@ def _strengths(pool: ArchetypePool, names: list[str], x: Scale, bottom: float) -
         (text(x(tick), bottom + 16, f"{words.plain(100 * tick)}%") for tick in ticks),
     )
     lines = x(pool.low_line), x(pool.high_line)
-    for row, (one, name) in enumerate(zip(pool.archetypes, names, strict=True)):
-        mark, y = MARKS[one.verdict], TOP + ROW * (row + 0.5)
-        sides = _sides(one)
-        low, high = (
-            apart(apart(x(end), lines[0], side[0]), lines[1], side[1])
-            for end, side in zip((one.low, one.high), sides, strict=True)
-        )
-        yield (
-            f'<g class="row {mark.tone}" transform="translate(0 {pixels(y)})">'
-            f"{bar(low, x(one.estimate), high)}"
-            f'<text class="mark" x="2" y="4">{mark.glyph}</text>'
-            f'<text x="{NAMES_FROM}" y="4">{said(name)}</text></g>'
-        )
+    rows = list(_rows(pool, x, lines))
+    for mark, found in alike(rows).items():
+        yield grouped(mark.tone, (ranges(found), glyphs(found, 2)))
+    yield from dots(f"{NAME}-strengths", rows)
+    named = zip(rows, names, strict=True)
+    yield grouped("names", (text(NAMES_FROM, row.y + 4, name) for row, name in named))
     for at, rate, end in ((lines[0], pool.low_line, "end"), (lines[1], pool.high_line, "")):
         yield upright("line", at, TOP - 6, bottom)
         yield text(at, TOP - 12, words.exact_percent(rate), f"head {end}".strip())
+
+
+def _rows(pool: ArchetypePool, x: Scale, lines: tuple[float, float]) -> Iterator[Row]:
+    for place, one in enumerate(pool.archetypes):
+        low, high = (
+            apart(apart(x(end), lines[0], side[0]), lines[1], side[1])
+            for end, side in zip((one.low, one.high), _sides(one), strict=True)
+        )
+        yield Row(MARKS[one.verdict], TOP + ROW * (place + 0.5), low, x(one.estimate), high)
 
 
 def _sides(one: ArchetypeVerdict) -> tuple[tuple[int | None, int | None], ...]:
@@ -173,9 +174,18 @@ def _cards_parts(pool: ArchetypePool, x: Scale, bottom: float) -> Iterator[str]:
             for tick, number in shown.items()
         ),
     )
-    for row, one in enumerate(pool.archetypes):
-        if one.cards_part is None or one.cards_low is None or one.cards_high is None:
-            continue
-        y = TOP + ROW * (row + 0.5)
-        ends = (x(one.cards_low), x(one.cards_part), x(one.cards_high))
-        yield f'<g class="even" transform="translate(0 {pixels(y)})">{bar(*ends)}</g>'
+    rows = [
+        Row(
+            EVEN,
+            TOP + ROW * (place + 0.5),
+            x(one.cards_low),
+            x(one.cards_part),
+            x(one.cards_high),
+        )
+        for place, one in enumerate(pool.archetypes)
+        if one.cards_part is not None
+        and one.cards_low is not None
+        and one.cards_high is not None
+    ]
+    yield grouped(EVEN.tone, (ranges(rows),))
+    yield from dots(f"{NAME}-parts", rows)

@@ -9,7 +9,7 @@ from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
 from winrate_tools.report import words
 from winrate_tools.report.cards.sentences import counts_sentence
 from winrate_tools.report.document import Picture
-from winrate_tools.report.figures.bars import apart
+from winrate_tools.report.figures.bars import Mark, Row, alike, apart, dots, glyphs, ranges
 from winrate_tools.report.figures.frame import (
     LETTER,
     WIDTH,
@@ -32,8 +32,9 @@ TITLE = "Every card against the line"
 ROW = 14
 TOP, HEADER, GAP, FOOT = 46, 20, 8, 22
 NAMES_FROM, LONGEST_NAME = 16, 34
-SCALE = f"{NAME}-scale"
+SCALE = "scale"
 """Drawn once, and used above every group."""
+DOTS = f"{NAME}-dots"
 TICKS = 12
 SIDES: dict[Verdict, tuple[int, int]] = {
     "cut": (-1, -1),
@@ -154,9 +155,9 @@ def svg(pool: PoolVerdict) -> str:
     Returns
     -------
     str
-        One ``<svg>``; each card is a ``<svg>`` of its own with its number in the pool as
-        ``data-i``, holding its wide line, its range, its dot, its mark and its name, in this
-        order, by which the style sheet tells them apart.
+        One ``<svg>``. What changes with the line stands in ``rows``, a group for each look:
+        its wide lines, its ranges and its marks; and in the dots, a line for each look. The
+        names are in the order of the rows, each four pixels below the middle of its own.
     """
     together = groups(pool)
     names = shortened([card.card for card in pool.cards], LONGEST_NAME)
@@ -169,10 +170,13 @@ def svg(pool: PoolVerdict) -> str:
         f'data-r1="{x.high:.6f}"'
     )
     at = round(x(pool.line), 1)
+    bars = list(_rows(together, x, at))
     parts = [
         *_legend(pool),
         rules("rule", upright=((TOP, bottom, x(tick)) for tick in x.ticks(TICKS))),
-        *_groups(together, names, x, at),
+        _headings(together),
+        *_bars(bars, x),
+        _names(bars, names),
         upright("line", at, TOP - 6, bottom),
         text(at, TOP - 10, f"line {words.exact_percent(pool.line)}", "line-label"),
         *_scales(x, [*(top - 5 for top in _tops(together)), bottom + 12]),
@@ -202,27 +206,46 @@ def _scales(x: Scale, heights: Iterable[float]) -> Iterator[str]:
     yield grouped("soft middle", (f'<use href="#{SCALE}" y="{pixels(y)}"/>' for y in heights))
 
 
-def _groups(
-    together: Sequence[Group], names: Sequence[str], x: Scale, line: float
-) -> Iterator[str]:
+def _headings(together: Sequence[Group]) -> str:
+    tops = zip(together, _tops(together), strict=True)
+    return grouped("head", (text(0, top - 5, group.title) for group, top in tops))
+
+
+def _rows(together: Sequence[Group], x: Scale, line: float) -> Iterator[tuple[Bar, Row]]:
+    """Yield every card's bar with the row that its range is drawn on."""
     for group, top in zip(together, _tops(together), strict=True):
-        yield text(0, top - 5, group.title, "head")
-        for row, bar in enumerate(group.bars):
-            yield _row(bar, names[bar.place], x, top + ROW * (row + 0.5), line)
+        for place, bar in enumerate(group.bars):
+            low, high = ends(bar.card, x, line)
+            y = top + ROW * (place + 0.5)
+            yield bar, Row(_mark(bar.card), y, low, x(bar.card.estimate), high)
 
 
-def _row(bar: Bar, name: str, x: Scale, y: float, line: float) -> str:
-    card = bar.card
-    low, high = ends(card, x, line)
+def _mark(card: CardVerdict) -> Mark:
     empty = "" if card.games else " none"
-    return (
-        f'<svg class="{CLASSES[card.verdict]}{empty}" data-i="{bar.place}" y="{pixels(y)}">'
-        f'<line x1="{pixels(x(bar.low))}" x2="{pixels(x(bar.high))}"/>'
-        f'<line x1="{pixels(low)}" x2="{pixels(high)}"/>'
-        f'<circle cx="{pixels(x(card.estimate))}"/>'
-        f"<text>{GLYPHS[card.verdict]}</text>"
-        f'<text x="{NAMES_FROM}">{said(name)}</text></svg>'
+    return Mark(f"{CLASSES[card.verdict]}{empty}", GLYPHS[card.verdict])
+
+
+def _bars(bars: Sequence[tuple[Bar, Row]], x: Scale) -> Iterator[str]:
+    """Draw what changes with the line: the lines and marks of each look, then all dots."""
+    wide = {row.y: row._replace(low=x(bar.low), high=x(bar.high)) for bar, row in bars}
+    rows = [row for _, row in bars]
+    looks = (
+        grouped(
+            mark.tone,
+            (ranges((wide[row.y] for row in found), "wide"), ranges(found), glyphs(found, 0)),
+        )
+        for mark, found in alike(rows).items()
     )
+    yield grouped("rows", looks)
+    yield from dots(DOTS, rows)
+
+
+def _names(bars: Sequence[tuple[Bar, Row]], names: Sequence[str]) -> str:
+    """Write every name on its row, from one place on."""
+    written = (
+        f'<text y="{pixels(row.y + 4)}">{said(names[bar.place])}</text>' for bar, row in bars
+    )
+    return f'<g class="names" transform="translate({NAMES_FROM} 0)">{"".join(written)}</g>'
 
 
 def ends(card: CardVerdict, x: Scale, line: float) -> tuple[float, float]:

@@ -88,7 +88,8 @@ def room_for(names: Iterable[str], most: int) -> int:
 def text(x: float, y: float, content: str, classes: str = "") -> str:
     """Place a text."""
     named = f' class="{classes}"' if classes else ""
-    return f'<text{named} x="{pixels(x)}" y="{pixels(y)}">{said(content)}</text>'
+    start = f' x="{pixels(x)}"' if x else ""
+    return f'<text{named}{start} y="{pixels(y)}">{said(content)}</text>'
 
 
 def across(classes: str, left: float, right: float, y: float) -> str:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
-from winrate_tools.report.figures.frame import LETTER
+from winrate_tools.report.figures.frame import LETTER, grouped, text
 from winrate_tools.report.forms.glyphs import width
 
 HEIGHT = 11.0
@@ -80,6 +80,11 @@ def labels(
             taken.append(best)
             placed.append(Label(name, best.left, best.bottom - 2.5))
     return placed
+
+
+def written(placed: Iterable[Label]) -> str:
+    """Write names where they were placed, over what lies there."""
+    return grouped("over", (text(label.x, label.y, label.name) for label in placed))
 
 
 def _around(x: float, y: float) -> Box:

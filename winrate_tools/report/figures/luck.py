@@ -19,7 +19,7 @@ from winrate_tools.report.figures.frame import (
     rules,
     text,
 )
-from winrate_tools.report.figures.labels import Box, labels
+from winrate_tools.report.figures.labels import Box, labels, written
 from winrate_tools.report.figures.marks import dots, legend, shapes
 
 NAME = "luck"
@@ -110,10 +110,7 @@ def svg(pool: PoolVerdict) -> str:
         *_axes(x, y),
         *_curves(pool, x, y),
         *_names_of_curves(pool, x, y),
-        *(
-            text(at.x, at.y, at.name, "over")
-            for at in labels(cuts, room, [place[1:3] for place in placed])
-        ),
+        written(labels(cuts, room, [place[1:3] for place in placed])),
         *dots(NAME, placed),
     ]
     return framed(NAME, TITLE, alt(pool), TOP + HEIGHT + FOOT, parts)

@@ -1,16 +1,23 @@
 """How many verdicts more games would settle."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable
 
 from winrate_tools.decide.cards.outlook import Outlook
 from winrate_tools.decide.cards.verdicts import PoolVerdict
 from winrate_tools.report import words
 from winrate_tools.report.document import Picture
 from winrate_tools.report.figures.frame import Scale, framed, grouped, pixels, rules, text
+from winrate_tools.report.figures.labels import Box
 
 NAME = "outlook"
 TITLE = "What more games would settle"
 TOP, ROW, LEFT, RIGHT, FOOT = 28, 30, 92, 480, 24
+KEYS = {
+    "settled now": Box(0, 5, 22, 15),
+    "newly settled": Box(112, 5, 134, 15),
+    "still open": Box(236, 5, 258, 15),
+}
+"""What the legend names, and where."""
 
 
 def picture(pool: PoolVerdict) -> Picture:
@@ -70,16 +77,22 @@ def svg(pool: PoolVerdict) -> str:
     """
     x = Scale(LEFT, RIGHT, 0, len(pool.cards))
     bottom = TOP + ROW * len(pool.outlook)
+    bars = [(ahead, TOP + ROW * row) for row, ahead in enumerate(pool.outlook)]
+    settled = [_box(x.start, x(ahead.settled - ahead.newly), y) for ahead, y in bars]
+    newly = [_box(x(ahead.settled - ahead.newly), x(ahead.settled), y) for ahead, y in bars]
     parts = [
-        '<g class="wait"><rect class="fill" x="0" y="5" width="22" height="10"/></g>',
-        text(28, 14, "settled now"),
-        '<g class="wait"><rect class="fill faint" x="112" y="5" width="22" height="10"/></g>',
-        text(140, 14, "newly settled"),
-        '<rect class="axis" x="236" y="5" width="22" height="10"/>',
-        text(264, 14, "still open"),
+        _boxes("axis", [KEYS["still open"], *(_box(x.start, x.end, y) for _, y in bars)]),
+        grouped(
+            "wait",
+            (
+                _boxes("fill", [KEYS["settled now"], *settled]),
+                _boxes("fill faint", [KEYS["newly settled"], *newly]),
+            ),
+        ),
+        *(text(key.right + 6, key.bottom - 1, name) for name, key in KEYS.items()),
+        grouped("end", (text(LEFT - 8, y + 17, _games(ahead)) for ahead, y in bars)),
+        *(text(RIGHT + 8, y + 17, _said(ahead)) for ahead, y in bars),
     ]
-    for row, ahead in enumerate(pool.outlook):
-        parts += _bar(ahead, x, TOP + ROW * row)
     ticks = x.ticks(6)
     parts.append(
         grouped("soft middle", (text(x(at), bottom + 14, words.plain(at)) for at in ticks))
@@ -88,14 +101,8 @@ def svg(pool: PoolVerdict) -> str:
     return framed(NAME, TITLE, alt(pool), bottom + FOOT, parts)
 
 
-def _bar(ahead: Outlook, x: Scale, y: float) -> Iterator[str]:
-    kept, settled = x(ahead.settled - ahead.newly), x(ahead.settled)
-    games = "games so far" if ahead.times == 1 else f"{ahead.times:,} times"
-    yield text(LEFT - 8, y + 17, games, "end")
-    yield _rect("axis", x.start, x.end, y)
-    parts = _rect("fill", x.start, kept, y), _rect("fill faint", kept, settled, y)
-    yield f'<g class="wait">{"".join(parts)}</g>'
-    yield text(RIGHT + 8, y + 17, _said(ahead))
+def _games(ahead: Outlook) -> str:
+    return "games so far" if ahead.times == 1 else f"{ahead.times:,} times"
 
 
 def _said(ahead: Outlook) -> str:
@@ -104,8 +111,16 @@ def _said(ahead: Outlook) -> str:
     return f"{words.expected(ahead.settled)} settled, {words.expected(ahead.newly)} of them new"
 
 
-def _rect(classes: str, left: float, right: float, y: float) -> str:
-    return (
-        f'<rect class="{classes}" x="{pixels(left)}" y="{pixels(y + 4)}" '
-        f'width="{pixels(right - left)}" height="20"/>'
+def _box(left: float, right: float, y: float) -> Box:
+    return Box(left, y + 4, right, y + 24)
+
+
+def _boxes(classes: str, boxes: Iterable[Box]) -> str:
+    """Draw boxes as one shape, without those that are too narrow to be seen."""
+    drawn = (
+        f"M{pixels(box.left)} {pixels(box.top)}H{pixels(box.right)}V{pixels(box.bottom)}"
+        f"H{pixels(box.left)}z"
+        for box in boxes
+        if pixels(box.left) != pixels(box.right)
     )
+    return f'<path class="{classes}" d="{"".join(drawn)}"/>'

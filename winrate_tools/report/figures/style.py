@@ -8,33 +8,31 @@ FONT = "font-family:system-ui,'Segoe UI','DejaVu Sans',sans-serif"
 
 RULES = "\n".join(
     (
-        f".figure{{{FONT};font-size:11px}}",
-        f".figure text{{fill:{colour('ink')}}}",
-        f".figure .soft,.figure .soft text{{fill:{colour('soft')}}}",
+        f".figure{{{FONT};font-size:11px;fill:{colour('ink')}}}",
+        f".figure .soft{{fill:{colour('soft')}}}",
         ".figure .head{font-weight:600}",
         ".figure .end{text-anchor:end}",
         ".figure .middle{text-anchor:middle}",
-        f".figure .rule{{stroke:{colour('rule')};stroke-width:1;fill:none}}",
-        f".figure .axis{{stroke:{colour('soft')};stroke-width:1;fill:none}}",
+        f".figure .rule{{stroke:{colour('rule')};fill:none}}",
+        f".figure .axis{{stroke:{colour('soft')};fill:none}}",
         f".figure .line{{stroke:{colour('line')};stroke-width:1.5}}",
-        f".figure .base{{stroke:{colour('soft')};stroke-width:1;stroke-dasharray:4 3}}",
+        f".figure .base{{stroke:{colour('soft')};stroke-dasharray:4 3}}",
         ".figure .line-label{font-weight:600;text-anchor:middle}",
         f".figure .over{{paint-order:stroke;stroke:{colour('ground')};stroke-width:3px}}",
         f".figure .cut{{color:{colour('cut')}}}",
         f".figure .keep{{color:{colour('keep')}}}",
         f".figure .wait{{color:{colour('wait')}}}",
-        ".figure .range,.figure [data-i] line{stroke:currentColor;stroke-width:4}",
-        ".figure .wide,.figure [data-i] :first-child{stroke:currentColor;stroke-width:1.3}",
-        f".figure .dot,.figure [data-i] circle{{r:3px;fill:{colour('ground')};"
-        "stroke:currentColor;stroke-width:1.5}",
-        ".figure .none :nth-child(2){stroke-dasharray:3 2}",
-        ".figure [data-i]{overflow:visible;width:100%;min-width:0;height:100%}",
-        ".figure [data-i] text{dominant-baseline:central}",
+        ".figure .range,.figure .wide,.figure .dot{stroke:currentColor}",
+        ".figure .range{stroke-width:4}",
+        ".figure .wide{stroke-width:1.3}",
+        ".figure .none .range{stroke-dasharray:3 2}",
+        ".figure .dot,.figure .hole{stroke-width:7.5;stroke-linecap:round}",
+        f".figure .hole{{stroke:{colour('ground')};stroke-width:4.5}}",
         f".figure .even{{color:{colour('ink')}}}",
         f".figure .curve{{stroke:{colour('soft')};stroke-width:1.2;fill:none}}",
         ".figure .fill{fill:currentColor}",
         ".figure .faint{fill-opacity:.4;stroke:currentColor}",
-        ".figure .mark,.figure [data-i] :nth-child(4){fill:currentColor;font-size:9px}",
+        ".figure .mark{fill:currentColor;font-size:9px}",
     )
 )
 """Style sheet for figures inside a page; outside `.figure` it changes nothing."""
@@ -42,12 +40,17 @@ RULES = "\n".join(
 
 PAGE_RULES = "\n".join(
     (
-        ".figure marker{overflow:visible}",
-        ".figure .dots{fill:none}",
+        f".figure{{font-size:11px;fill:{colour('ink')}}}",
+        RULES.partition("\n")[2].replace(".figure ", ""),
+        "marker{overflow:visible}",
+        ".dots{fill:none}",
         *(f".dots.{name}{{marker:url(#dot-{name})}}" for name in CLASSES.values()),
     )
 )
-"""Style sheet besides `RULES` for figures whose dots are corners that a page's shapes mark."""
+"""Style sheet for figures of a page with nothing else of these classes, and with a font.
+
+Their dots are corners that the page's shapes mark.
+"""
 
 
 def standalone(svg: str) -> str:

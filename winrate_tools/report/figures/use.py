@@ -16,7 +16,7 @@ from winrate_tools.report.figures.frame import (
     text,
     upright,
 )
-from winrate_tools.report.figures.labels import Box, labels
+from winrate_tools.report.figures.labels import Box, labels, written
 from winrate_tools.report.figures.marks import LEGEND_WIDTH, dots, legend, shapes
 
 NAME = "use"
@@ -25,8 +25,8 @@ TOP, HEIGHT, LEFT, FOOT = 48, 380, 44, 44
 
 
 def used(pool: PoolVerdict) -> list[CardVerdict]:
-    """Return the cards of which it is known how drafters use them."""
-    return [card for card in pool.cards if card.usage is not None]
+    """Return the cards of which it is known how drafters use them; games alone do not tell."""
+    return [card for card in pool.cards if card.usage is not None and pool.shows_use]
 
 
 def traps(pool: PoolVerdict) -> list[CardVerdict]:
@@ -42,12 +42,13 @@ def picture(pool: PoolVerdict) -> Picture:
 
 def caption(pool: PoolVerdict) -> str:
     """Say how to read the picture."""
+    leaning = " Estimates lean on use where games are few." if pool.usage_columns else ""
     return (
         "Each mark is a card: its best estimate against how much drafters want it, in standard "
         "deviations from their usual card. Right and low, under the line of "
         f"{words.exact_percent(pool.line)}, lie the traps: cards that people take early or "
         "play a lot and that cost them games. Left and high lie good cards that nobody wants "
-        "yet. Estimates lean on use where games are few."
+        f"yet.{leaning}"
     )
 
 
@@ -89,7 +90,7 @@ def svg(pool: PoolVerdict) -> str:
         text(LEGEND_WIDTH + 42, 14, f"line {words.exact_percent(pool.line)}"),
         text(0, TOP - 8, "best estimate", "head"),
         *_axes(x, y, pool),
-        *(text(at.x, at.y, at.name, "over") for at in labels(named, room, avoided)),
+        written(labels(named, room, avoided)),
         *dots(NAME, [(card, *place[card.card], card.card) for card in cards]),
     ]
     return framed(NAME, TITLE, alt(pool), TOP + HEIGHT + FOOT, parts)

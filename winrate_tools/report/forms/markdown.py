@@ -13,7 +13,6 @@ from winrate_tools.report.document import (
     Table,
     Verbatim,
 )
-from winrate_tools.report.figures.style import standalone
 from winrate_tools.report.forms.glyphs import visible
 
 MARKUP = re.compile(r"[\\`*<>|\[\]~&$@]|(?<=:)/(?=/)|(?<=\bwww)\.|(?<![^\W_])_|_(?![^\W_])")
@@ -60,6 +59,8 @@ def picture_files(document: Document, stem: str) -> dict[str, str]:
     dict of str to str
         File name to SVG, to be written beside the markdown.
     """
+    from winrate_tools.report.figures.style import standalone
+
     return {picture_file(stem, it.name): standalone(it.svg) for it in _pictures(document)}
 
 

@@ -63,15 +63,18 @@ def _lines(update: HomeUpdate) -> str:
     opened = [one for one in told if one.start_verdict != one.strangers_verdict]
     turned = [one for one in update.archetypes if one.verdict != one.start_verdict]
     lines = (
-        f"At this table an archetype is underpowered below {low} and overpowered above {high}."
+        f"At this table an archetype is underpowered below {low} and overpowered above {high}. "
+        "In Won here, every game counts for both of its decks."
     )
     if not told:
         return f"{lines} Strangers' games settle none; its own games settle {len(turned)}."
+    all_told = words.plural(len(update.archetypes), "archetype")
     return (
-        f"{lines} Before a game is played, strangers' numbers are taken to hold here give or "
-        f"take {words.points(update.doubt, 1)}, and now and then to be far off; that opens "
-        f"{len(opened)} of their {words.plural(len(told), 'verdict')} for this table, and its "
-        f"own games then turn {len(turned)}."
+        f"{lines} Strangers' games settle {len(told)} of {all_told}. Their numbers are taken "
+        f"to hold here give or take {words.points(update.doubt, 1)}, and now and then to be "
+        f"far off. That, and what was changed, leaves {len(told) - len(opened)} of their "
+        "verdicts as before; the games of this table then turn "
+        f"{words.plural(len(turned), 'verdict')}."
     )
 
 
@@ -100,9 +103,17 @@ def _moved(one: HomeArchetype, update: HomeUpdate) -> str:
     games = (
         f"won {home_words.won(one.wins, one.games)} games where {words.plain(one.expected, 1)} "
         f"were to be expected, {AGREEMENTS[one.agreement]}; with the other games that moved "
-        f"it from {words.percent(one.start)} to {words.percent(one.estimate)}."
+        f"it from {_start(one)} to {words.percent(one.estimate)}."
         if one.games
         else ""
     )
     never = NEVER["one hand"](update) if one.never == "one hand" else ""
     return " ".join(part for part in (games, turned, never) if part)
+
+
+def _start(one: HomeArchetype) -> str:
+    """Print what was believed before the games, and why that is not what strangers say."""
+    start = words.percent(one.start)
+    if one.strangers is None or (strangers := words.percent(one.strangers)) == start:
+        return start
+    return f"{start} (strangers' {strangers} with the changes counted in)"

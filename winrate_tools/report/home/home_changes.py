@@ -77,7 +77,8 @@ def sentence(change: ChangeOutlook, update: HomeUpdate) -> str:
     parts = (
         ANSWERS[change.answer],
         _chances(one, update),
-        f"It won {home_words.won(one.wins, one.games)} games{since}{_expected(one)}."
+        f"It won {home_words.won(one.wins, one.games)} games{since}{_mirrors(one)}"
+        f"{_expected(one)}."
         if one.games
         else f"It has not been played{since}, so this is only what was believed before.",
         f"Best estimate {home_words.estimate(one, update)} ({words.range_name(update.sure)} "
@@ -99,6 +100,13 @@ def _chances(one: HomeArchetype, update: HomeUpdate) -> str:
     )
 
 
+def _mirrors(one: HomeArchetype) -> str:
+    if not one.mirrors:
+        return ""
+    count = "counts" if one.mirrors == 1 else "count"
+    return f" ({words.plural(one.mirrors, 'game')} against itself {count} for both sides)"
+
+
 def _expected(one: HomeArchetype) -> str:
     what = "the start" if one.strangers is None else "the numbers of strangers"
     return (
@@ -110,7 +118,9 @@ def _expected(one: HomeArchetype) -> str:
 def _direction(change: ChangeOutlook) -> str:
     if change.chance_up is None:
         return ""
-    return f"{words.in_twenty(change.chance_up)} that the change did it good."
+    is_down, meant = change.aim == "down", ", as meant" if change.aim else ""
+    chance = 1 - change.chance_up if is_down else change.chance_up
+    return f"{words.in_twenty(chance)} that it got {'weak' if is_down else 'strong'}er{meant}."
 
 
 def further(games: int, update: HomeUpdate) -> str:
@@ -132,6 +142,8 @@ def _ahead_sentence(change: ChangeOutlook, update: HomeUpdate) -> str:
             f" Asked whether it lies within {words.points(change.wider)} instead, "
             f"{further(change.soon, update)} would very likely tell."
         )
+    if change.chance_up is not None and change.ahead[0].chance_direction is None:
+        when += " Whether it got stronger or weaker can be told now; more games may turn that."
     return f"When will this table know? {when}"
 
 
@@ -141,7 +153,7 @@ def _ahead_table(ahead: tuple[Milestone, ...]) -> Table:
         "Further nights": [None if each.nights is None else f"{each.nights}" for each in ahead],
         "Further games": [words.about(each.games) for each in ahead],
         "Chance of an answer": [words.in_twenty(each.chance_answer) for each in ahead],
-        "Chance to know good from harm": [
+        "Chance to know whether it got stronger": [
             None if each.chance_direction is None else words.in_twenty(each.chance_direction)
             for each in ahead
         ],

@@ -34,6 +34,11 @@ def home_csv(update: HomeUpdate) -> str:
     str
         CSV with a header line, `COLUMNS`; unknown is blank.
     """
+    return rows_csv(home_rows(update))
+
+
+def home_rows(update: HomeUpdate) -> list[dict[str, object]]:
+    """Lay out players, archetypes and cards by column, `COLUMNS`; None where one has none."""
     rows = [{"kind": "player", "name": one.player, **asdict(one)} for one in update.players]
     rows += [
         {
@@ -48,7 +53,7 @@ def home_csv(update: HomeUpdate) -> str:
         for one in update.archetypes
     ]
     rows += [{"kind": "card", "name": one.card, **asdict(one)} for one in update.cards]
-    return rows_csv([{name: row.get(name) for name in COLUMNS} for row in rows])
+    return [{name: row.get(name) for name in COLUMNS} for row in rows]
 
 
 def home_json(

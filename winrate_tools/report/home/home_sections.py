@@ -27,7 +27,9 @@ CAUTIONS: dict[str, Callable[[HomeUpdate], str]] = {
     "few games": lambda update: (
         f"{words.plural(update.games, 'game')} can hardly move anything yet."
     ),
-    "no archetypes": lambda _: "The matches name no archetypes, so they tell of players only.",
+    "no archetypes": lambda _: (
+        "The matches name no archetypes, or only one, so they tell of players and listed cards."
+    ),
     "no dates": lambda _: (
         "The matches have no dates, so waiting times are in games of the whole table."
     ),
@@ -128,6 +130,11 @@ def _seat(update: HomeUpdate) -> tuple[Block, ...]:
 def how_to_read(update: HomeUpdate) -> Section:
     """Explain the words of this report."""
     entries = (
+        Entry(
+            "Strangers",
+            "what strangers' games say, moved from the mean of their games to an even table's "
+            "50%; reports on their games print it unmoved.",
+        ),
         Entry(
             "Expected",
             "games that decks of the archetype should have won if strangers' numbers held "

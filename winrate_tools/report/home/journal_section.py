@@ -55,8 +55,10 @@ def journal_section(reviews: Sequence[Review]) -> Section:
         for review in reviews
     )
     told = Paragraph(
-        "What home games alone say of each change, against its forecast. If a forecast is "
-        "right, 8 in 10 of such results lie where they were to be expected."
+        "What home games alone say of each change, against its forecast, both at an even table "
+        "where 50% is the mean of all games; a plan prints its forecast from the mean of "
+        "strangers' games. If a forecast is right, 8 in 10 of such results lie where they were "
+        "to be expected."
     )
     return Section("Forecast and seen", (told, Table(columns, rows)) if rows else ())
 

@@ -67,6 +67,7 @@ def _minute(seen: PacksSeen) -> Section:
         packs_words.passing_sentence(seen),
     )
     blocks: list[Block] = [Paragraph(sentence) for sentence in sentences]
+    blocks += _absent(seen)
     if len(seen.slots) > 1:
         blocks.append(_slots_table(seen.slots))
     return Section("", tuple(blocks))
@@ -78,9 +79,14 @@ def _shortage(seen: PacksSeen) -> Section:
         (
             Paragraph(packs_words.short_sentence(seen)),
             Paragraph(packs_words.instead_sentence(seen)),
+            *_absent(seen),
             _slots_table(seen.slots),
         ),
     )
+
+
+def _absent(seen: PacksSeen) -> list[Block]:
+    return [Paragraph(packs_words.absent_sentence(seen))] if seen.absent else []
 
 
 def _slots_table(slots: Sequence[SlotDealt]) -> Table:

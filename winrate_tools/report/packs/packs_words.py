@@ -72,6 +72,14 @@ def instead_sentence(seen: PacksSeen) -> str:
     return f"{does} Smaller packs or more cards would do as well."
 
 
+def absent_sentence(seen: PacksSeen) -> str:
+    """Name the cards that have no copies."""
+    names = seen.absent[:MOST_NAMED]
+    left = len(seen.absent) - len(names)
+    more = f" and {left:,} more" if left else ""
+    return f"Without copies, and so never dealt: {', '.join(names)}{more}."
+
+
 def copies_sentence(slots: Sequence[SlotDealt]) -> str:
     """Say what the first copies of a card are worth."""
     slot = next(slot for slot in slots if slot.steps)

@@ -1,6 +1,6 @@
 """The blocks of a document as HTML; whatever a name holds, it stays a name."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from html import escape
 
 from winrate_tools.report.document import (
@@ -15,11 +15,17 @@ from winrate_tools.report.document import (
     Verbatim,
 )
 from winrate_tools.report.forms.glyphs import visible
-from winrate_tools.report.page.slim import slim_picture
+from winrate_tools.report.page.pictures import slim_picture
 
 CLASSES: Mapping[Tone, str] = {"cut": "cut", "keep": "keep", "more games": "wait", "": ""}
 MUCH = 4
 """Columns as spare as this go first where there is little room."""
+COLUMNS = {
+    "n": ("", "{text-align:right;font-variant-numeric:tabular-nums;white-space:nowrap}"),
+    "s": ("@media screen and (max-width:700px){", "{display:none}}"),
+    "t": ("@media screen and (max-width:560px){", "{display:none}}"),
+}
+"""What is done to columns of numbers, and to those that narrow and very narrow pages spare."""
 
 
 def said(text: str) -> str:
@@ -48,14 +54,14 @@ def blocks_html(section: Section, live: Mapping[str, str] | None = None) -> str:
     str
         Paragraphs, lists and tables.
     """
-    return "\n".join(_block(block, live or {}) for block in section.blocks)
+    return "".join(_block(block, live or {}) for block in section.blocks)
 
 
 def figure_html(picture: Picture) -> str:
     """Write a picture with its caption, in a frame that scrolls where it is too large."""
     return (
         f"<figure id=figure-{picture.name}><figcaption>{said(picture.caption)}</figcaption>"
-        f'<div class=scroller role=group aria-label="{said(picture.title)}" tabindex=0>'
+        f"<div class=scroller role=group aria-labelledby={picture.name}-title tabindex=0>"
         f"{slim_picture(picture.svg)}</div></figure>"
     )
 
@@ -63,12 +69,12 @@ def figure_html(picture: Picture) -> str:
 def _block(block: Block, live: Mapping[str, str]) -> str:
     match block:
         case Paragraph(text):
-            return f"<p>{_paragraph(text, live)}</p>"
+            return f"<p>{_paragraph(text, live)}"
         case Picture(title=title):
-            return f"<h3>{said(title)}</h3>\n{figure_html(block)}"
+            return f"<h3>{said(title)}</h3>{figure_html(block)}"
         case Entries(items):
-            points = (f"<li><b>{said(item.lead)}</b>: {said(item.text)}</li>" for item in items)
-            return "<ul>\n" + "\n".join(points) + "\n</ul>"
+            points = (f"<li><b>{said(item.lead)}</b>: {said(item.text)}" for item in items)
+            return f"<ul>{''.join(points)}</ul>"
         case Verbatim(text):
             return f"<pre>{escape(text)}</pre>"
         case Table():
@@ -106,12 +112,31 @@ def table_html(table: Table, *, headings: Sequence[str] = (), tones: bool = Fals
         for column, mark in zip(table.columns, marks, strict=True)
     )
     classes = [CLASSES[tone] for tone in table.tones] if tones else [""] * len(table.rows)
-    rows = "\n".join(
+    rows = "".join(
         f"<tr{f' class={name}' if name else ''}><th>{'<td>'.join(map(said, row))}"
         for row, name in zip(table.rows, classes, strict=True)
     )
-    looks = " ".join(_looks(table.columns))
-    return f'<table class="{looks}">\n<thead><tr>{head}\n<tbody>\n{rows}\n</table>'
+    named = " ".join(_looks(table.columns))
+    return f'<table class="{named}"><thead><tr>{head}<tbody>{rows}</table>'
+
+
+def column_style(tables: Iterable[Table]) -> str:
+    """Write the style of the columns of tables: of numbers, and of what may be spared.
+
+    Examples
+    --------
+    >>> table = Table((TableColumn("Card"), TableColumn("Why", spare=1)), ())
+    >>> column_style([table])
+    '@media screen and (max-width:560px){.t2>*>*>:nth-child(2){display:none}}'
+    """
+    cells: dict[str, list[str]] = {}
+    for look in sorted({look for table in tables for look in _looks(table.columns)}):
+        cells.setdefault(look[0], []).append(f".{look}>*>*>:nth-child({look[1:]})")
+    return "".join(
+        f"{before}{','.join(cells[kind])}{after}"
+        for kind, (before, after) in COLUMNS.items()
+        if kind in cells
+    )
 
 
 def _looks(columns: Sequence[TableColumn]) -> Iterator[str]:

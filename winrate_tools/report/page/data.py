@@ -14,9 +14,10 @@ from winrate_tools.report import words
 from winrate_tools.report.cards import card_words
 from winrate_tools.report.cards.reasons import explain
 from winrate_tools.report.cards.sentences import BASELINE_ORIGINS
-from winrate_tools.report.figures.estimates import wide_level
+from winrate_tools.report.figures.estimates import groups, wide_level
 from winrate_tools.report.forms.glyphs import visible
 from winrate_tools.report.likelihood import likelihood
+from winrate_tools.report.page.packing import packed, packed_rows
 from winrate_tools.tables import ATTRIBUTES
 
 REACH = 3.0
@@ -41,9 +42,11 @@ def page_data(pool: PoolVerdict) -> dict[str, Any]:
     Returns
     -------
     dict
-        Plain values; cards in the order of the pool.
+        Plain values, many numbers as text that `packed` wrote; cards in the order of the pool.
+        `rows` are their places in it from the top of the picture of all cards.
     """
-    return {**_terms(pool), **_beliefs(pool), **_records(pool.cards)}
+    rows = [bar.place for group in groups(pool) for bar in group.bars]
+    return {**_terms(pool), **_beliefs(pool), **_records(pool.cards), "rows": packed(rows)}
 
 
 def script_safe(data: object) -> str:
@@ -58,8 +61,7 @@ def script_safe(data: object) -> str:
 
 
 def _terms(pool: PoolVerdict) -> dict[str, Any]:
-    """Gather the line, how sure is sure enough, and the words for every number of twenty."""
-    twenty = range(words.TWENTY + 1)
+    """Gather the line, how sure is sure enough, and how likely every number of twenty is."""
     reasons = sorted({reason for card in pool.cards for reason in card.reasons})
     return {
         "line": pool.line,
@@ -68,10 +70,11 @@ def _terms(pool: PoolVerdict) -> dict[str, Any]:
         "origin": BASELINE_ORIGINS[pool.baseline_origin],
         "near": card_words.NEAR,
         "allowance": words.plain(pool.allowance),
-        "sureness": [list(choice) for choice in sureness(pool)],
-        "deviates": [round(_deviate((k + 0.5) / words.TWENTY), 3) for k in range(words.TWENTY)],
-        "twenty": [words.of_twenty(number) for number in twenty],
-        "likelihood": _coded(likelihood(number) for number in twenty),
+        **_choices(sureness(pool)),
+        "deviates": _thousandths(
+            _deviate((k + 0.5) / words.TWENTY) for k in range(words.TWENTY)
+        ),
+        "likelihood": _coded(likelihood(number) for number in range(words.TWENTY + 1)),
         "reasons": {reason: explain(reason) for reason in reasons},
     }
 
@@ -94,6 +97,18 @@ def sureness(pool: PoolVerdict) -> list[Sureness]:
     return [_sureness(sure) for sure in sorted({*SURENESS, pool.sure})]
 
 
+def _choices(choices: Sequence[Sureness]) -> dict[str, Any]:
+    """Pack the choices: without labels, which the page has, and wider ranges said once."""
+    wides = list(dict.fromkeys((choice.wide, choice.wide_z) for choice in choices))
+    return {
+        "sureness": [
+            (it.sure, it.z, it.cut, it.keep, it.range, wides.index((it.wide, it.wide_z)))
+            for it in choices
+        ],
+        "wides": wides,
+    }
+
+
 def _sureness(sure: float) -> Sureness:
     (cut, keep), wide = words.bars(sure), (1 + wide_level(sure)) / 2
     is_whole = abs(words.TWENTY * sure - round(words.TWENTY * sure)) < words.SAME
@@ -112,21 +127,33 @@ def _beliefs(pool: PoolVerdict) -> dict[str, Any]:
     With `t` the distance from the centre in scales, the chance of lying below is
     ``ndtr(t + bend(t))``, and `bend` is a polynomial of ``t / REACH``, fitted on `LATTICE`
     where chances change the most. What the report prints comes too, in millionths cut off,
-    of which the middle rounds as the whole number does.
+    of which the middle rounds as the whole number does. Centres and estimates are packed as
+    steps from card to card, the ends of ranges as distances from the estimates.
     """
     effects, shift = pool.beliefs.effects, logit(pool.beliefs.mean)
     centre = np.rint(FINE * (shift + effects.centre))
     scale = np.maximum(np.rint(FINE * effects.scale), 1)
     points = (centre + scale * LATTICE[:, None]) / FINE - shift
     chance = np.clip([effects.below(point) for point in points], TINY, 1 - TINY)
-    bends = np.rint(COARSE * _fitted(ndtri(chance) - LATTICE[:, None])).T
+    bends = _fitted(ndtri(chance) - LATTICE[:, None]).T
+    low, estimate, high = (_cut_off(pool.cards, end) for end in ("low", "estimate", "high"))
     return {
-        "lattice": LATTICE.tolist(),
-        "centre": centre.astype(int).tolist(),
-        "scale": scale.astype(int).tolist(),
-        "bends": bends.astype(int).tolist(),
-        **{end: _cut_off(pool.cards, end) for end in ("low", "estimate", "high")},
+        "lattice": _thousandths(LATTICE),
+        "centre": _steps(centre),
+        "scale": packed(scale.astype(int).tolist()),
+        "bends": " ".join(map(_thousandths, bends)),
+        "low": packed((estimate - low).tolist()),
+        "estimate": _steps(estimate),
+        "high": packed((high - estimate).tolist()),
     }
+
+
+def _thousandths(numbers: Iterable[float]) -> str:
+    return packed(round(COARSE * number) for number in numbers)
+
+
+def _steps(numbers: NDArray[np.floating | np.integer]) -> str:
+    return packed(np.diff(numbers, prepend=0).astype(int).tolist())
 
 
 def _fitted(bends: NDArray[np.float64]) -> NDArray[np.float64]:
@@ -137,29 +164,41 @@ def _fitted(bends: NDArray[np.float64]) -> NDArray[np.float64]:
     return found.astype(np.float64, copy=False)
 
 
-def _cut_off(cards: Sequence[CardVerdict], name: str) -> list[int]:
-    return [int(FINE * getattr(card, name)) for card in cards]
+def _cut_off(cards: Sequence[CardVerdict], name: str) -> NDArray[np.int64]:
+    return np.array([int(FINE * getattr(card, name)) for card in cards])
 
 
 def _records(cards: Sequence[CardVerdict]) -> dict[str, Any]:
-    """Code what else is said of each card, names by their numbers.
+    """Code what else is said of each card, archetypes by the numbers of their names.
 
-    A card's record by archetype is a row of threes: archetype, games, wins.
+    A card's record by archetype is a row of threes: archetype, games, wins above losses.
     """
     usual = {home.archetype: home.usual for card in cards for home in card.homes}
-    number = {name: i for i, name in enumerate(sorted(usual))}
+    number = {name: i for i, name in enumerate(archetype_names(cards))}
     flips = {i: words.plain(card.flips_at) for i, card in enumerate(cards) if card.flips_at}
     return {
         "labels": {name: _coded(getattr(card, name) for card in cards) for name in ATTRIBUTES},
-        "use": [None if card.usage is None else round(card.usage, 1) for card in cards],
+        "use": packed_rows(_tenths(card.usage) for card in cards),
         "flips": flips,
-        "archetypes": [visible(name) for name in number],
         "usual": [round(usual[name], 6) for name in number],
-        "homes": [
-            [n for home in card.homes for n in (number[home.archetype], home.games, home.wins)]
+        "homes": packed_rows(
+            [
+                n
+                for it in card.homes
+                for n in (number[it.archetype], it.games, 2 * it.wins - it.games)
+            ]
             for card in cards
-        ],
+        ),
     }
+
+
+def archetype_names(cards: Sequence[CardVerdict]) -> list[str]:
+    """Return the archetypes that cards have records in, in the order of their numbers."""
+    return sorted({home.archetype for card in cards for home in card.homes})
+
+
+def _tenths(usage: float | None) -> list[int]:
+    return [] if usage is None else [round(10 * round(usage, 1))]
 
 
 def _coded(labels: Iterable[str | None]) -> dict[str, Any]:
@@ -169,5 +208,5 @@ def _coded(labels: Iterable[str | None]) -> dict[str, Any]:
     number = {name: i for i, name in enumerate(names)}
     return {
         "names": [visible(name) for name in names],
-        "of": [number[label] if label else -1 for label in found] if names else [],
+        "of": packed(number[label] if label else -1 for label in found) if names else "",
     }

@@ -2,94 +2,175 @@
 
 import re
 from collections import Counter
-from collections.abc import Iterator, Mapping
-from itertools import product
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from itertools import chain, product
 from string import ascii_letters
+from typing import Literal, NamedTuple
 
 LITERAL = r'("[^"\n]*"|`[^`]*`|(?<![\w)\]])(?<![\w)\]] )/[^/\n]+/\w*)'
 """Texts, templates and patterns, of which only templates hold code."""
-HOLE = re.compile(r"\$\{[^{}]*\}")
-TOKEN = re.compile(rf"{LITERAL}|[A-Za-z_]\w*")
-CONSTANT = re.compile(r"\b(?:const|let) (\w+|\[[^\]]*\])")
-PARAMETERS = re.compile(r"\(([^(){}]*)\) =>")
+HOLE = re.compile(r"(?<=\$\{)([^{}]*)(?=\})")
+PIECE = re.compile(rf"{LITERAL}|\.\.\.|\?\.|\d[\w.]*|[A-Za-z_]\w*|\s+|.")
+GIVEN = re.compile(r"\b(?:const|let) (\w+|\[[^\]]*\])|\(((?:[^()]|\([^()]*\))*)\) =>")
 EACH = re.compile(r"(?:^|[,\[])\s*(?:\.\.\.)?(\w+)")
-PROPERTY = re.compile(r"(?<!\.)\.\s*(\w+)")
-SHORT = 2
 WORDS_OF_SCRIPTS = frozenset(("as", "do", "if", "in", "is", "of"))
 
 
-def renamed(script: str, names: Mapping[str, str]) -> str:
-    """Put other names in a script's code, also in that inside its templates.
-
-    Examples
-    --------
-    >>> renamed('say("size", `${size} of size`);', {"size": "a"})
-    'say("size", `${a} of size`);'
-    """
-
-    def part(found: re.Match[str]) -> str:
-        if found[0].startswith("`"):
-            return HOLE.sub(lambda hole: TOKEN.sub(part, hole[0]), found[0])
-        return names.get(found[0], found[0])
-
-    return TOKEN.sub(part, script)
+Role = Literal["code", "text", "name", "property", "key", "both"]
 
 
-def short_names(script: str) -> dict[str, str]:
-    """Choose a letter or two for every name that a script gives and that is no property.
+OF_OBJECTS = {"property", "key", "both"}
+
+
+class Part(NamedTuple):
+    """A piece of a script; names may be ``name``, ``.name``, ``{name:`` or ``{name}``."""
+
+    text: str
+    role: Role
+
+
+def renamed(script: str, own: Collection[str] = ()) -> str:
+    """Give a letter or two to every constant, variable and parameter.
 
     Parameters
     ----------
     script : str
         Without remarks; no template stands inside another.
+    own : collection of str, optional
+        Properties that nobody else knows, nor the script by a text.
 
     Returns
     -------
-    dict of str to str
-        Long name to short, the names most used first. What is anywhere a property, a key or
-        listed in braces keeps its name, since others may know it by that.
+    str
+        The same with the shortest names for what is used most. Other properties and keys than
+        its own keep their names, since others may know them by those; so do keys in quotes.
 
     Examples
     --------
-    >>> short_names("const size = 2; const count = (rate) => f(rate, size, { count });")
-    {'rate': 'a', 'size': 'b'}
+    >>> renamed("const size = 2; const count = (rate) => rate + f(rate, size, x.size);")
+    'const a = 2; const b = (c) => c + f(c, a, x.size);'
+    >>> renamed("const { size, rate } = of(it); say(`size ${size}`);")
+    'const { size:a, rate:b } = of(it); say(`size ${a}`);'
+    >>> renamed("const box = { size: 1, a: 2 }; f(box.size);", own={"size"})
+    'const a = { b: 1, a: 2 }; f(a.b);'
     """
-    code = re.sub(LITERAL, _holes, script)
-    known = {*PROPERTY.findall(code), *_keys(code)}
-    given = {*_given(code)} - known
-    used = Counter(re.findall(r"\w+", code))
-    order = sorted((name for name in given if len(name) > SHORT), key=lambda n: (-used[n], n))
-    free = (name for name in _letters() if name not in used)
-    return dict(zip(order, free, strict=False))
+    statements = list(_statements(_parts(script)))
+    used = Counter(name for statement in statements for name in _used(statement))
+    known = {name for statement in statements for name in _known_to_all(statement)}
+    given = {name for statement in statements for name in _given(statement)}
+    names = _shortest(known, used, avoided=set(used) - given)
+    keys = Counter(part.text for part in chain(*statements) if part.role in OF_OBJECTS)
+    short = _shortest(keys.keys() & set(own), keys, avoided=set(keys))
+    return "".join(_written(statement, names, short) for statement in statements)
 
 
-def _holes(found: re.Match[str]) -> str:
-    """Leave of a literal the code that it holds, without the braces around it."""
-    return "; ".join(re.sub(r'"[^"]*"', '""', hole[2:-1]) for hole in HOLE.findall(found[0]))
+def _written(
+    statement: Sequence[Part], known: Mapping[str, str], keys: Mapping[str, str]
+) -> str:
+    """Write a statement with the names that all know, and short ones for those inside."""
+    used = Counter(_used(statement))
+    inside = _given(statement) - set(known)
+    avoided = {known.get(name, name) for name in set(used) - inside}
+    names = {**known, **_shortest(inside, used, avoided)}
+    return "".join(
+        _with_name(part, names.get(part.text, part.text), keys.get(part.text, part.text))
+        for part in statement
+    )
 
 
-def _given(code: str) -> Iterator[str]:
-    for found in CONSTANT.findall(code):
-        yield from EACH.findall(found)
-    for found in PARAMETERS.findall(code):
-        yield from EACH.findall(found)
+def _with_name(part: Part, name: str, key: str) -> str:
+    if part.role == "both" and name != key:
+        return f"{key}:{name}"
+    return name if part.role == "name" else key
 
 
-def _keys(code: str) -> Iterator[str]:
-    """Find what stands in braces as a key or as its own key, not in calls or brackets."""
-    inside: list[str] = []
-    before = ""
-    for found in re.finditer(r"\w+|[^\w\s]", code):
-        token = found[0]
-        if token in "([{":
-            inside.append(token)
-        elif token in ")]}":
+def _parts(script: str) -> Iterator[Part]:
+    """Take a script apart, and its templates around the code in their holes."""
+    for part in _pieces(script):
+        if not part.text.startswith("`"):
+            yield part
+            continue
+        for number, text in enumerate(HOLE.split(part.text)):
+            yield from _pieces(text) if number % 2 else (Part(text, "text"),)
+
+
+def _pieces(code: str) -> Iterator[Part]:
+    inside, before = [""], ""
+    for found in PIECE.finditer(code):
+        text = found[0]
+        if text in {"(", "[", "{"}:
+            inside.append(text)
+        elif text in {")", "]", "}"}:
             inside.pop()
-        elif token[0].isalpha() and inside[-1:] != ["("] and inside[-1:] != ["["]:
-            after = code[found.end() :].lstrip()[:1]
-            if before in {"{", ","} and after in {",", "}", ":"}:
-                yield token
-        before = token
+        if found[1]:
+            yield Part(text, "text")
+        elif not text[0].isalpha():
+            yield Part(text, "code")
+        else:
+            yield Part(text, _role(before, code[found.end() :].lstrip()[:1], inside[-1]))
+        before = before if text.isspace() else text
+
+
+def _role(before: str, after: str, inside: str) -> Role:
+    """Tell how a name stands between two pieces, inside a bracket."""
+    if before in {".", "?."}:
+        return "property"
+    if inside == "{" and before in {"{", ","} and after in {":", ",", "}"}:
+        return "key" if after == ":" else "both"
+    return "name"
+
+
+def _statements(parts: Iterable[Part]) -> Iterator[list[Part]]:
+    """Part a script where no bracket is open."""
+    statement: list[Part] = []
+    depth = 0
+    for part in parts:
+        statement.append(part)
+        depth += _step(part)
+        if part.text == ";" and not depth:
+            yield statement
+            statement = []
+    yield statement
+
+
+def _known_to_all(statement: Sequence[Part]) -> Iterator[str]:
+    """Find what is given where no bracket is open: the names between a `const` and its `=`."""
+    depth, gives = 0, False
+    for part in statement:
+        if part.text in {"const", "let"} and not depth:
+            gives = True
+        elif part.text in {"=", ";"}:
+            gives = False
+        elif gives and part.role in {"name", "both"}:
+            yield part.text
+        depth += _step(part)
+
+
+def _step(part: Part) -> int:
+    """Return 1 where a bracket opens, -1 where one closes."""
+    if part.role != "code":
+        return 0
+    return (part.text in {"(", "[", "{"}) - (part.text in {")", "]", "}"})
+
+
+def _used(parts: Iterable[Part]) -> Iterator[str]:
+    return (part.text for part in parts if part.role in {"name", "both"})
+
+
+def _given(statement: Sequence[Part]) -> set[str]:
+    """Find the names of constants, variables and parameters of a statement."""
+    code = "".join(part.text for part in statement if part.role != "text")
+    given = {name for found in GIVEN.findall(code) for name in EACH.findall("".join(found))}
+    return (given | {part.text for part in statement if part.role == "both"}) - WORDS_OF_SCRIPTS
+
+
+def _shortest(
+    given: Iterable[str], used: Mapping[str, int], avoided: set[str]
+) -> dict[str, str]:
+    """Choose a short name for each given one, the most used first."""
+    order = sorted(given, key=lambda name: (-used[name], name))
+    free = (name for name in _letters() if name not in avoided)
+    return dict(zip(order, free, strict=False))
 
 
 def _letters() -> Iterator[str]:

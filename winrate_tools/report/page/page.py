@@ -2,7 +2,7 @@
 
 from base64 import b64encode
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
 from hashlib import sha256
 from importlib.resources import files
@@ -14,20 +14,30 @@ from winrate_tools.report.cards.card_tables import MARKS, cards_table
 from winrate_tools.report.cards.sections import cut_report, weakest_sentence
 from winrate_tools.report.cards.sentences import counts_sentence, expected_wrong, line_sentence
 from winrate_tools.report.cards.since import since_section
-from winrate_tools.report.document import Picture, Section
-from winrate_tools.report.figures.marks import markers
+from winrate_tools.report.document import Document, Picture, Section, Table, TableColumn
 from winrate_tools.report.figures.placing import GLANCE
-from winrate_tools.report.figures.style import PAGE_RULES, RULES
-from winrate_tools.report.page.blocks import CLASSES, blocks_html, figure_html, said, table_html
-from winrate_tools.report.page.data import page_data, script_safe, sureness
-from winrate_tools.report.page.slim import slim_picture, slim_script, slim_style
+from winrate_tools.report.figures.style import PAGE_RULES
+from winrate_tools.report.forms.glyphs import visible
+from winrate_tools.report.page.blocks import (
+    CLASSES,
+    blocks_html,
+    column_style,
+    figure_html,
+    said,
+    table_html,
+)
+from winrate_tools.report.page.data import archetype_names, page_data, script_safe, sureness
+from winrate_tools.report.page.pictures import shapes
+from winrate_tools.report.page.slim import slim_script, slim_style, slim_template
 from winrate_tools.report.palette import DARK, LIGHT, variables
 from winrate_tools.tables import Source
 
 SCRIPTS = (
     "elements.js",
     "words.js",
+    "packing.js",
     "beliefs.js",
+    "data.js",
     "sentences.js",
     "table.js",
     "detail.js",
@@ -46,6 +56,20 @@ FACTS = (
     "why",
     "games_needed",
 )
+HOMES = Table((TableColumn("Archetype"), *[TableColumn("", is_number=True)] * 4), ())
+"""What the script makes tables of: the record of one card by archetype."""
+OWN = (
+    "belief",
+    "chance",
+    "isBelow",
+    "isKnown",
+    "number",
+    "shown",
+    "tallest",
+    "verdict",
+    "wideZ",
+)
+"""What cards and choices have that only the script knows by these names."""
 LONGEST_ON_PAPER = 110
 """Rows of the picture of every card that one printed page holds, small but legible."""
 STEPS = 1000
@@ -84,42 +108,45 @@ def render(
     summary, *sections = document.sections
     pictures, sections = _at_a_glance(sections)
     data = page_data(pool)
+    news = None if since is None else since_section(since, pool)
+    cards = cards_table(pool.cards, pool, FACTS)
     number = Counter(card.verdict for card in pool.cards)
     return _filled(
         data=script_safe(data),
         sureness=sureness(pool),
-        archetypes=data["archetypes"],
+        archetypes=[visible(name) for name in archetype_names(pool.cards)],
         factions=data["labels"]["faction"]["names"],
         reach=_reach(pool),
         counts={verdict: number[verdict] for verdict in ("cut", "more games", "keep")},
         version=version,
         title=document.title,
         summary=summary,
-        news=None if since is None else since_section(since, pool),
+        news=news,
         sections=sections,
         live=_live(pool),
         glances=[(picture.title, figure_html(picture)) for picture in pictures],
         long=len(pool.cards) > LONGEST_ON_PAPER,
-        table=_table(pool),
+        table=_table(cards),
+        style=_style() + column_style([cards, HOMES, *_tables(document, news)]),
     )
 
 
-def _filled(**parts: object) -> str:
+def _filled(style: str, **parts: object) -> str:
     """Fill the page's template in, with what is the same on every page beside its parts."""
-    from jinja2 import Environment, PackageLoader
+    from jinja2 import Environment, FunctionLoader
 
     templates = Environment(
-        loader=PackageLoader("winrate_tools.report.page"),
+        loader=FunctionLoader(lambda name: slim_template(_file(name))),
         autoescape=True,
         trim_blocks=True,
         lstrip_blocks=True,
     )
     return templates.get_template("page.html.jinja").render(
-        policy=_policy(),
-        style=_style(),
+        policy=_policy(style),
+        style=style,
         script=_script(),
         marks=MARKS,
-        markers=slim_picture(markers()),
+        shapes=shapes(),
         blocks=blocks_html,
         said=said,
         classes=CLASSES,
@@ -134,11 +161,16 @@ def _at_a_glance(sections: Sequence[Section]) -> tuple[list[Picture], list[Secti
     return pictures, [section for section in sections if section is not glance]
 
 
-def _table(pool: PoolVerdict) -> str:
+def _tables(document: Document, news: Section | None) -> Iterator[Table]:
+    for section in (*document.sections, *([news] if news else [])):
+        yield from (block for block in section.blocks if isinstance(block, Table))
+
+
+def _table(table: Table) -> str:
     """Lay out every card; the headings say which fact they head, and what the order is."""
     headings = [f" data-fact={fact}" for fact in FACTS]
     headings[FACTS.index("estimate")] += " aria-sort=ascending"
-    return table_html(cards_table(pool.cards, pool, FACTS), headings=headings, tones=True)
+    return table_html(table, headings=headings, tones=True)
 
 
 def _live(pool: PoolVerdict) -> dict[str, str]:
@@ -166,13 +198,13 @@ def _style() -> str:
     themes = (
         f":root{{{light}}}\n@media screen and (prefers-color-scheme:dark){{:root{{{dark}}}}}\n"
     )
-    return slim_style(f"{themes}{RULES}\n{PAGE_RULES}\n{_file('page.css')}")
+    return slim_style(f"{themes}{PAGE_RULES}\n{_file('page.css')}")
 
 
 @cache
 def _script() -> str:
     parts = "\n".join(_file(name) for name in SCRIPTS)
-    return slim_script(f'"use strict";\n{{\n{parts}}}')
+    return f'"use strict";{{{slim_script(parts, OWN)}}}'
 
 
 def _file(name: str) -> str:
@@ -180,10 +212,9 @@ def _file(name: str) -> str:
     return (folder / name).read_text(encoding="utf-8")
 
 
-@cache
-def _policy() -> str:
+def _policy(style: str) -> str:
     """Allow this style and this script and nothing else."""
-    script, style = _digest(_script()), _digest(_style())
+    script, style = _digest(_script()), _digest(style)
     return (
         f"default-src 'none'; script-src {script}; style-src {style}; img-src data:; "
         "base-uri 'none'; form-action 'none'"

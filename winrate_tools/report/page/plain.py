@@ -5,11 +5,11 @@ from functools import cache
 from hashlib import sha256
 from importlib.resources import files
 
-from winrate_tools.report.document import Document, Section
-from winrate_tools.report.figures.marks import markers
-from winrate_tools.report.figures.style import PAGE_RULES, RULES
-from winrate_tools.report.page.blocks import blocks_html, said
-from winrate_tools.report.page.slim import slim_picture, slim_style
+from winrate_tools.report.document import Document, Section, Table
+from winrate_tools.report.figures.style import PAGE_RULES
+from winrate_tools.report.page.blocks import blocks_html, column_style, said
+from winrate_tools.report.page.pictures import shapes
+from winrate_tools.report.page.slim import slim_style
 from winrate_tools.report.palette import DARK, LIGHT, variables
 
 PAGE = """\
@@ -53,13 +53,14 @@ def plain_page(document: Document) -> str:
     >>> "<h1>What &lt;changed&gt;</h1>" in page, "<script" in page
     (True, False)
     """
-    style = _style()
+    blocks = [block for section in document.sections for block in section.blocks]
+    style = _style() + column_style(block for block in blocks if isinstance(block, Table))
     digest = b64encode(sha256(style.encode()).digest()).decode()
     return PAGE.format(
         policy=f"default-src 'none'; style-src 'sha256-{digest}'; img-src data:",
         title=said(document.title),
         style=style,
-        shapes=slim_picture(markers()),
+        shapes=shapes(),
         sections="\n".join(map(_section, document.sections)),
     )
 
@@ -76,4 +77,4 @@ def _style() -> str:
         f"@media screen and (prefers-color-scheme:dark){{:root{{{variables(DARK)}}}}}\n"
     )
     rules = files("winrate_tools.report.page") / "templates" / "plain.css"
-    return slim_style(f"{themes}{RULES}\n{PAGE_RULES}\n{rules.read_text(encoding='utf-8')}")
+    return slim_style(f"{themes}{PAGE_RULES}\n{rules.read_text(encoding='utf-8')}")

@@ -19,6 +19,8 @@ from winrate_tools.tables import Source
 
 TITLES = {"out": "Out", "into": "In", "more": "More copies", "fewer": "Fewer copies"}
 COLUMNS = ("card", "faction", "rarity", "role", "copies_before", "copies_after", "why")
+SPARE = {"faction": 2, "rarity": 4, "role": 3}
+"""Labels in the tables, and how soon each gives way on narrow screens."""
 ROLES_SHOWN = 3
 
 
@@ -38,10 +40,11 @@ def changes_report(changes: Changes, old: str, new: str) -> Document:
     """
     opening = [Paragraph(counts_sentence(changes)), *map(_caution, changes.alike)]
     parts = [Section("", tuple(opening))]
+    labels = [name for name in SPARE if any(getattr(one.card, name) for one in _moved(changes))]
     for side, title in TITLES.items():
         found: tuple[Change, ...] = getattr(changes, side)
         if found:
-            parts.append(Section(title, (_table(found),)))
+            parts.append(Section(title, (_table(found, labels),)))
     if changes.supports:
         parts.append(Section("What the archetypes hold now", tuple(_supports(changes))))
     return Document(f"Changes from {old} to {new}", tuple(parts))
@@ -70,23 +73,19 @@ def _moved(changes: Changes) -> list[Change]:
     return [one for side in TITLES for one in getattr(changes, side)]
 
 
-def _table(found: tuple[Change, ...]) -> Table:
+def _table(found: tuple[Change, ...], labels: list[str]) -> Table:
     has_why = any(one.why for one in found)
     columns = [
         TableColumn("Card"),
         TableColumn("Copies", is_number=True),
-        TableColumn("Faction", spare=2),
-        TableColumn("Rarity", spare=4),
-        TableColumn("Role", spare=3),
+        *(TableColumn(name.capitalize(), spare=SPARE[name]) for name in labels),
         *([TableColumn("Why", spare=1)] if has_why else []),
     ]
     rows = (
         (
             one.card.card,
             f"{one.before} to {one.after}",
-            one.card.faction or "",
-            one.card.rarity or "",
-            one.card.role or "",
+            *(getattr(one.card, name) or "" for name in labels),
             *([one.why] if has_why else []),
         )
         for one in found
@@ -123,8 +122,13 @@ def changes_csv(changes: Changes) -> str:
     str
         CSV with a header line; without changes it stands alone.
     """
-    rows = [_row(one) for one in _moved(changes)]
+    rows = change_rows(changes)
     return rows_csv(rows) if rows else f"{','.join(COLUMNS)}\n"
+
+
+def change_rows(changes: Changes) -> list[dict[str, object]]:
+    """Lay out the changed cards by column, `COLUMNS`."""
+    return [_row(one) for one in _moved(changes)]
 
 
 def _row(one: Change) -> dict[str, object]:

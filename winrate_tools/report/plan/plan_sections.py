@@ -15,6 +15,9 @@ from winrate_tools.report.document import (
 )
 from winrate_tools.report.plan import plan_words
 
+SPARE = {"faction": 5, "role": 7, "rarity": 6}
+"""Labels in the tables of moves, and how soon each gives way on narrow screens."""
+
 
 def plan_report(plan: Plan, name: str) -> Document:
     """Describe a plan.
@@ -71,8 +74,9 @@ def floor_sentence(floor: Floor, plan: Plan) -> str:
         )
     )
     return (
-        f"A card is weak below {words.exact_percent(plan.line)}. Of {floor.dealt:,} cards "
-        f"dealt, {before} are weak now, and {after} will be."
+        f"A card is weak below {words.exact_percent(plan.line)}. If a draft deals "
+        f"{floor.dealt:,} cards (the share dealt, under [goals]), {before} of them are weak "
+        f"now, and {after} will be."
     )
 
 
@@ -89,31 +93,31 @@ def _advice(plan: Plan) -> Section:
     ]
     if plan.floor.before:
         blocks.append(Paragraph(floor_sentence(plan.floor, plan)))
+    blocks += map(Paragraph, plan_words.staying(plan))
     return Section("", tuple(blocks))
 
 
 def _moves(moves: tuple[Move, ...], plan: Plan, *, comes: bool) -> Table:
+    labels = [name for name in SPARE if any(getattr(one.card, name) for one in plan.moves)]
     columns = [
         TableColumn("Card"),
         TableColumn("Copies", is_number=True),
-        TableColumn("Faction", spare=5),
-        TableColumn("Role", spare=6),
+        *(TableColumn(name.capitalize(), spare=SPARE[name]) for name in labels),
         TableColumn("Estimate", is_number=True, spare=2),
         TableColumn(f"{words.range_name(plan.sure)} range", is_number=True, spare=3),
         TableColumn(f"Below {words.exact_percent(plan.line)}", is_number=True),
-        TableColumn("Stays", is_number=True),
+        TableColumn("Choice holds", is_number=True),
         *([TableColumn("Cost", is_number=True, spare=4)] if comes else []),
         TableColumn("Why", spare=1),
     ]
-    return Table(tuple(columns), tuple(_row(move, plan, comes=comes) for move in moves))
+    return Table(tuple(columns), tuple(_row(one, plan, labels, comes=comes) for one in moves))
 
 
-def _row(move: Move, plan: Plan, *, comes: bool) -> tuple[str, ...]:
+def _row(move: Move, plan: Plan, labels: list[str], *, comes: bool) -> tuple[str, ...]:
     return (
         move.card.card,
         plan_words.copies(move),
-        move.card.faction or "",
-        move.card.role or "",
+        *(getattr(move.card, name) or "" for name in labels),
         plan_words.estimate(move, plan),
         plan_words.range_of(move, plan),
         plan_words.chance_below(move),
@@ -162,24 +166,23 @@ def _forecasts(plan: Plan) -> list[Section]:
         "will draft the new pool."
     )
     table = Table(columns, rows)
-    return [Section("What the archetypes are forecast to do", (table, Paragraph(trust)))]
+    careful = [Paragraph(warning) for warning in plan_words.crossings(plan.outcomes)]
+    blocks: tuple[Block, ...] = (table, *careful, Paragraph(trust))
+    return [Section("What the archetypes are forecast to do", blocks)]
 
 
 def _limits(plan: Plan) -> Section:
     reached = "; ".join(map(_bound, plan.bounds))
-    kept = (
-        f"Counts by {plan_words.joined(list(plan.kept))} stay as they are. "
-        if plan.kept
-        else ""
-    )
-    blocks = [Paragraph(f"{kept}Limits reached: {reached or 'none'}.")]
+    sentences = (plan_words.kept(plan), f"Limits reached: {reached or 'none'}.")
+    blocks = [Paragraph(" ".join(filter(None, sentences)))]
+    blocks += map(Paragraph, plan_words.staying(plan))
     for names, said in (
         (plan.unknown, "Without games, and so left as they are"),
         (plan.in_pool, "Candidates that are in the pool already"),
         (plan.elsewhere, "In the table of games and not in the pool"),
     ):
         if names:
-            blocks.append(Paragraph(f"{said}: {_some(names)}."))
+            blocks.append(Paragraph(f"{said}: {plan_words.some(names)}."))
     return Section("What holds it back", tuple(blocks))
 
 
@@ -187,15 +190,10 @@ def _bound(bound: Bound) -> str:
     return f"{bound.name} ({words.plain(bound.amount)} of {words.plain(bound.bound)})"
 
 
-def _some(names: tuple[str, ...], most: int = 8) -> str:
-    more = f" and {len(names) - most:,} more" if len(names) > most else ""
-    return f"{', '.join(names[:most])}{more}"
-
-
 def _how_to_read(plan: Plan) -> Section:
     entries = (
         Entry(
-            "Stays",
+            "Choice holds",
             f"the plan was made again for {plan.resolves} states of things that the games "
             "leave possible; so often the card moves at least as far. A low number does not "
             "speak against the swap, it says that other cards would do as well.",
@@ -205,14 +203,17 @@ def _how_to_read(plan: Plan) -> Section:
             'chance that the card\'s true win rate lies below the line. "17 in 20" means: of '
             "20 cards with evidence like this one's, about 17 are truly weak.",
         ),
+        Entry("Copies", plan_words.whole(plan)),
         Entry(
             "Gains",
             "chance that the archetype wins more after the change, against the others.",
         ),
         Entry(
             "What is weighed",
-            "weak cards dealt, underpowered archetypes lifted, overpowered ones not fed, and "
-            "each swap's trouble and price; [goals] in winrate.toml holds the weights.",
+            "weak cards dealt, underpowered archetypes lifted, overpowered ones not fed, none "
+            "pushed over a line, and each swap's trouble and price; [goals] in winrate.toml "
+            "holds the weights. A card likelier weak than not comes in only where the limits "
+            "leave no other.",
         ),
     )
     return Section("How to read this", (Entries((*entries, *_reasons(plan))),))

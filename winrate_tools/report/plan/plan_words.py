@@ -1,10 +1,13 @@
 """What is said of a plan's moves, swaps and forecasts, short enough for a cell."""
 
+from collections.abc import Sequence
+
 from winrate_tools.decide.plan.forecast import Outcome
 from winrate_tools.decide.plan.moves import Move, Plan, Swap, Why
 from winrate_tools.report import words
 
 EVEN = 0.5
+FOR_BALANCE = "meant for balance, not for strength"
 WHY: dict[Why, str] = {
     "weak": "weak",
     "trap": "a trap: weak, yet taken early or played a lot",
@@ -19,7 +22,8 @@ WHY: dict[Why, str] = {
     "room": "makes room",
     "sound": "sound",
     "lifts": "helps {archetype}",
-    "fits": "likely sound, and fits the place",
+    "fits": "likelier sound than weak, and fits the place",
+    "forced": "likelier weak than not: the limits leave no other card",
 }
 """The glossary of a plan's reasons; one entry a word of `Why`."""
 
@@ -40,9 +44,12 @@ def why(move: Move) -> str:
 MARKS: dict[Why, str] = {
     "restrains": "restrains {archetype}",
     "lifts": "helps {archetype}",
+    "strong": "strong, so fewer copies",
+    "marginal": "doubtful, so fewer copies",
     "room": "makes room",
     "essential": "one of few",
     "fits": "fits in",
+    "forced": "fills up, likelier weak",
 }
 """Reasons whose word in a table is not their own."""
 
@@ -53,14 +60,15 @@ EXPLAINED: dict[Why, str] = {
     "unplayed": "hardly ever played, whatever its win rate",
     "narrow": "good in one archetype, weak in its others",
     "likely weak": "weak with 10 in 20 or more, though not as surely as a cut takes",
-    "strong": "so strong that fewer copies do, lest it decide every game",
-    "marginal": "doubtful or hardly played, so that fewer copies do",
+    "strong": "the fewer copies, the fewer games it decides",
+    "marginal": "weak with 10 in 20 or more, or hardly played",
     "restrains": "a good card of an overpowered archetype, taken from it",
     "room": "no fault of its own: what comes in its place serves the aims better",
     "sound": "as surely on or above the line as a keep takes",
     "lifts": "a card that an underpowered archetype plays and that adds to it",
     "essential": "sound, and one of at most two cards of its role in its faction",
-    "fits": "likely sound, and of the faction and rarity that leave",
+    "fits": "likelier sound than weak, and good for the place of what leaves",
+    "forced": "weak with more than 10 in 20; size, counts or quotas leave no other card",
 }
 """What a reader of a plan may want to know of its reasons."""
 
@@ -121,14 +129,15 @@ def cost(amount: float | None) -> str:
 def swap(pair: Swap) -> str:
     """Say what one swap is, and how sure it is that it gains strength."""
     labels = [label for label in pair.shared if label != "slot"]
-    alike = f"same {joined(labels)}" if labels else "of another faction, role and rarity"
+    unlike = f"of another {joined(list(pair.unlike))}; " if pair.unlike else ""
+    alike = f"same {joined(labels)}; " if labels else unlike
     chance = words.in_twenty(pair.chance_stronger)
     number = "1 copy" if pair.copies == 1 else f"{pair.copies:,} copies"
-    meant = "" if pair.chance_stronger >= EVEN else "; meant for balance, not for strength"
-    return f"{number}; {alike}; {chance} that {pair.into} is the stronger of the two{meant}."
+    meant = "" if pair.chance_stronger >= EVEN else f"; {FOR_BALANCE}"
+    return f"{number}; {alike}{chance} that {pair.into} is the stronger of the two{meant}."
 
 
-def joined(names: list[str]) -> str:
+def joined(names: list[str], word: str = "and") -> str:
     """Join names as in a sentence.
 
     Examples
@@ -137,7 +146,63 @@ def joined(names: list[str]) -> str:
     'faction, role and rarity'
     """
     *others, last = names or [""]
-    return f"{', '.join(others)} and {last}" if others else last
+    return f"{', '.join(others)} {word} {last}" if others else last
+
+
+def crossings(outcomes: tuple[Outcome, ...]) -> list[str]:
+    """Warn of archetypes that keep within the lines now and would not any more."""
+    found = []
+    for side, name in (("above", "upper"), ("below", "lower")):
+        over = [one for one in outcomes if one.crosses == side]
+        lines = [words.exact_percent(one.line) for one in over if one.line is not None]
+        if over:
+            names = ", ".join(
+                f"{one.archetype} ({words.in_twenty(one.chance_beyond)})" for one in over
+            )
+            found.append(
+                f"Careful: would then lie {side} the {name} line of {lines[0]}: {names}."
+            )
+    return found
+
+
+def kept(plan: Plan) -> str:
+    """Say which counts stay, and which labels the pool does not know."""
+    stay = joined(list(plan.kept))
+    lacks = joined(list(plan.unlabelled), "or")
+    said = [f"Counts by {stay} stay as they are."] if plan.kept else []
+    if plan.unlabelled:
+        said.append(f"No card of the pool has a {lacks}, so no such count is kept.")
+    return " ".join(said)
+
+
+def staying(plan: Plan) -> list[str]:
+    """Say which cards called cut stay, and why."""
+    protected = [one.card for one in plan.staying if one.is_protected]
+    others = [one.card for one in plan.staying if not one.is_protected]
+    said = (
+        (protected, "they are protected"),
+        (others, "no swap for them keeps within the limits and gains more than it costs"),
+    )
+    return [
+        f"Called cut and staying, since {why}: {some(names)}." for names, why in said if names
+    ]
+
+
+def some(names: Sequence[str], most: int = 8) -> str:
+    """List names, as many as can be read."""
+    more = f" and {len(names) - most:,} more" if len(names) > most else ""
+    return f"{', '.join(names[:most])}{more}"
+
+
+def whole(plan: Plan) -> str:
+    """Say in what numbers copies move."""
+    if not plan.is_whole:
+        return "come and go one by one (whole = no, under [goals])."
+    return (
+        "a card comes or goes with all its copies (whole = yes, under [goals]) or moves to the "
+        "number that suits it: one less than usual if strong or doubtful, one more if it is "
+        "one of few."
+    )
 
 
 def signed(difference: float) -> str:

@@ -15,13 +15,15 @@ COLUMNS = (
 )
 
 
-def pool_csv(plan: Plan) -> str:
+def pool_csv(plan: Plan, delimiter: str = ",", decimal: str = ".") -> str:
     """Write the new pool of a plan.
 
     Parameters
     ----------
     plan : Plan
         What to change.
+    delimiter, decimal : str, optional
+        Marks between columns and before a price's fraction, as in the pool that was read.
 
     Returns
     -------
@@ -33,22 +35,22 @@ def pool_csv(plan: Plan) -> str:
     notes = {move.card.card: note(move, plan) for move in plan.moves}
     gone = [(move.card, 0) for move in plan.gone if not move.after]
     lines = StringIO()
-    writer = csv.writer(lines, lineterminator="\n")
+    writer = csv.writer(lines, lineterminator="\n", delimiter=delimiter)
     writer.writerow(COLUMNS)
     for card, copies in [*((card, card.copies) for card in plan.pool.cards), *gone]:
-        row = _row(card, copies, notes.get(card.card, ""))
+        row = _row(card, copies, notes.get(card.card, ""), decimal)
         writer.writerow(guarded(cell) if isinstance(cell, str) else cell for cell in row)
     return lines.getvalue()
 
 
-def _row(card: PoolCard, copies: int, why: str) -> tuple[object, ...]:
+def _row(card: PoolCard, copies: int, why: str, decimal: str) -> tuple[object, ...]:
     return (
         card.card,
         copies,
         card.faction or "",
         card.rarity or "",
         card.role or "",
-        "" if card.price is None else card.price,
+        "" if card.price is None else str(card.price).replace(".", decimal),
         "yes" if card.is_protected else "no",
         card.slot,
         "; ".join(card.archetypes),
@@ -78,4 +80,6 @@ def note(move: Move, plan: Plan) -> str:
         chance = words.in_twenty(min(pair.chance_stronger for pair in swaps))
         names = plan_words.joined([pair.out for pair in swaps])
         parts.append(f"for {names}, {chance} to be the stronger")
+        if min(pair.chance_stronger for pair in swaps) < plan_words.EVEN:
+            parts.append(plan_words.FOR_BALANCE)
     return "; ".join(parts)

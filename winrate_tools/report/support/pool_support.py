@@ -23,12 +23,11 @@ def pool_support(table: PoolTable) -> tuple[Entry, ...]:
     tuple of Entry
         Size, labels, prices, protection, archetypes.
     """
-    protected = sum(card.is_protected for card in table.cards)
     return (
         Entry("Size", _size(table)),
         Entry("Labels", _labels(table.cards)),
         Entry("Prices", _prices(table.cards)),
-        Entry("Protected", f"{words.plural(protected, 'card')} never to be cut."),
+        Entry("Protected", _protected(table)),
         Entry("Archetypes", _archetypes(table.cards)),
     )
 
@@ -60,7 +59,10 @@ def _size(table: PoolTable) -> str:
     copies: Counter[str] = Counter()
     for card in table.cards:
         copies[card.slot] += card.copies
-    said = f"{words.plural(len(table.cards), 'card')}, {words.count(table.size)} with copies"
+    held = sum(card.copies > 0 for card in table.cards)
+    said = f"{words.plural(held, 'card')}, {words.count(table.size)} with copies"
+    if held < len(table.cards):
+        said += f" ({words.count(len(table.cards) - held)} more listed with 0 copies)"
     if set(copies) == {MAIN}:
         return f"{said}, all for the main slots of a pack."
     slots = (f"{words.count(number)} in slot {slot}" for slot, number in copies.items())
@@ -69,10 +71,24 @@ def _size(table: PoolTable) -> str:
 
 def _labels(cards: Sequence[PoolCard]) -> str:
     unknown = {name: sum(getattr(card, name) is None for card in cards) for name in ATTRIBUTES}
-    gaps = [f"{name} of {words.count(number)}" for name, number in unknown.items() if number]
-    if not gaps:
+    nowhere = [name for name, number in unknown.items() if number == len(cards)]
+    gaps = [
+        f"{name} of {words.count(number)}"
+        for name, number in unknown.items()
+        if number and name not in nowhere
+    ]
+    said = [f"no card has a {' or a '.join(nowhere)}"] if nowhere else []
+    said += [f"{', '.join(gaps)} unknown"] if gaps else []
+    if not said:
         return f"{', '.join(unknown)} of all: a plan can keep the counts of each."
-    return f"{', '.join(gaps)} unknown: a plan cannot keep counts of what it does not know."
+    return f"{'; '.join(said)}: a plan cannot keep counts of what it does not know."
+
+
+def _protected(table: PoolTable) -> str:
+    protected = sum(card.is_protected for card in table.cards)
+    if protected or "protected" in table.source.roles:
+        return f"{words.plural(protected, 'card')} never to be cut."
+    return "nothing says which cards are never to be cut: a plan may cut any."
 
 
 def _prices(cards: Sequence[PoolCard]) -> str:

@@ -14,6 +14,8 @@ from winrate_tools.report.document import (
 )
 
 ONE_POINT = 0.01
+WIDEST = 0.1
+"""Distance below the line beyond which hardly any card lies. A judgement, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +79,8 @@ def power_report(power: PowerTable) -> Document:
         Section("", (Paragraph(f"{_line(power)} {_runs(power)}"),)),
         Section("How many games it takes", (Paragraph(needed_sentence(power)), _by_gap(power))),
         Section(
-            "What a number of games can show", (Paragraph(_shown(power)), _by_games(power))
+            "What a number of games can show",
+            (Paragraph(_shown(power)), _by_games(power), *_far_too_few(power)),
         ),
         _how_to_read(power),
     )
@@ -164,6 +167,23 @@ def _distance(gap: float | None) -> str:
     if gap is None:
         return "too few to tell"
     return words.points(gap, 1 if gap >= ONE_POINT else 2)
+
+
+def _far_too_few(power: PowerTable) -> tuple[Paragraph, ...]:
+    """Say what it would take, where no number of games asked about tells a card at all."""
+    if not power.games or any(gap is not None and gap <= WIDEST for gap in power.smallest):
+        return ()
+    middle = (len(power.gaps) - 1) // 2
+    return (
+        Paragraph(
+            "So few games tell hardly any card from another: few cards lie more than "
+            f"{words.points(WIDEST)} below the line. It takes some "
+            f"{words.about(power.needed[middle])} games a card to tell "
+            f"{words.points(power.gaps[middle])}, and some {words.about(power.needed[-1])} to "
+            f"tell {words.points(power.gaps[-1])}. Put friends' records of the same pool into "
+            "one table, or take a wider margin and cut only what lies far below."
+        ),
+    )
 
 
 def _how_to_read(power: PowerTable) -> Section:

@@ -13,6 +13,7 @@ import numpy as np
 import numpy.typing as npt
 
 from winrate_tools.errors import SettingError
+from winrate_tools.stats.cards.ranks import places
 
 Numbers = npt.NDArray[np.float64]
 Places = npt.NDArray[np.intp]
@@ -20,6 +21,8 @@ WORTH = 0.25
 """A pair is told apart, by itself, if the order is right with 4 in 5: 1 / (1 + 0.25)."""
 FEWEST_DRAWS, MOST_COMPARISONS = 200, 2_000_000_000
 """From a thousand cards on fewer draws will do, for there are more pairs to a grade."""
+ALIKE = 12
+"""Cards whose means agree to so many decimals keep their order."""
 
 
 class Grades(NamedTuple):
@@ -75,23 +78,13 @@ def grades(draws: Numbers, *, worth: float = WORTH) -> Grades:
     if not 0 < worth <= 1:
         msg = f"worth must be above 0 and at most 1, got {worth}"
         raise SettingError(msg)
-    order = np.argsort(draws.mean(axis=0), kind="stable")
+    order = np.argsort(draws.mean(axis=0).round(ALIKE), kind="stable")
     cards = len(order)
     compared = max(FEWEST_DRAWS, MOST_COMPARISONS // cards**2)
-    cuts = _cheapest_cuts(_places(draws[:compared, order]), worth)
+    cuts = _cheapest_cuts(places(draws[:: -(-len(draws) // compared), order]), worth)
     grade = np.empty(cards, dtype=np.intp)
     grade[order] = _numbered(cuts.start, cards)
     return Grades(grade, _misorder(cuts, np.bincount(grade)))
-
-
-def _places(draws: Numbers) -> npt.NDArray[np.integer[Any]]:
-    """Return each card's place in each draw, one row a card, in as few bytes as will do."""
-    order = draws.argsort(axis=1, kind="stable")
-    places = np.empty(draws.shape, dtype=np.min_scalar_type(draws.shape[1]))
-    np.put_along_axis(
-        places, order, np.arange(draws.shape[1], dtype=places.dtype)[None], axis=1
-    )
-    return np.ascontiguousarray(places.T)
 
 
 class _Cuts(NamedTuple):

@@ -1,27 +1,57 @@
 """Learn the prior from all cards at once, and keep what remains unknown about it.
 
-The posterior of the hyperparameters is integrated, not maximised: its mode and curvature give
-a proposal, in which the log spread follows its own curve on a grid (it is far from normal when
-the data show no spread); draws from the proposal are then weighted by the exact density.
+The posterior of the hyperparameters is integrated, not maximised, and may have several modes.
+Vectors are drawn from a mixture about them and weighed. Where each card's log-likelihood is
+taken as quadratic the density is quick to work out, so thousands of vectors say where its mean
+lies; a few are moved there, and weighed by the exact density against the quick one. All of it
+moves smoothly with the counts: one more win never throws a card about.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
-from scipy.special import ndtri
 
 from winrate_tools.stats.cards.logit_normal import Evidence, Posterior, posterior
-from winrate_tools.stats.cards.newton import Batch, peak
-from winrate_tools.stats.cards.prior import Classes, Prior
+from winrate_tools.stats.cards.newton import Batch, Peak, peak
+from winrate_tools.stats.cards.prior import SECOND_SD, WIDE_NET, Classes, Prior
+from winrate_tools.stats.cards.proposal import Proposal, SpreadPath
+from winrate_tools.stats.cards.quadratic import Quadratic
 
 Numbers = npt.NDArray[np.float64]
-Places = npt.NDArray[np.intp]
-FEWEST_DRAWS, MOST_DRAWS = 64, 1024
-WORTH_OF_CARDS = 20_000
+Integral = Callable[[Numbers, Numbers], Posterior]
+"""Integrates the likelihood of cards over normal priors of some means and deviations."""
+FEWEST_DRAWS, MOST_DRAWS = 96, 2048
+WORTH_OF_CARDS = 36_000
 """Few cards leave much unknown about the prior, and are cheap: they get more draws."""
-SPREAD_GRID = np.linspace(np.log(0.003), np.log(1.5), 50)
+TRIED = 3000
+"""Vectors that say where the mean lies."""
+SAME = 0.05
+"""Climbs that end so near one another have found one mode."""
+DEFENCE = 0.1
+"""Share of the vectors that are tried where the second class is as it was believed to be."""
+
+
+class CardPosterior(NamedTuple):
+    """Each of n cards' posterior at each of H vectors of hyperparameters, for C classes.
+
+    Attributes
+    ----------
+    share : ndarray of shape (C, H, n)
+        Probability of each class.
+    mean, sd : ndarray of shape (C, H, n)
+        Within the class.
+    log_likelihood : ndarray of shape (H,)
+        Log probability of all counts, up to a constant.
+    """
+
+    share: Numbers
+    mean: Numbers
+    sd: Numbers
+    log_likelihood: Numbers
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,26 +64,18 @@ class Hyperparameters:
         Vectors as `Prior` orders them.
     weight : ndarray of shape (H,)
         At least 0, sums to 1.
-    mode : ndarray of shape (size,)
-        The most probable vector.
+    cards : CardPosterior
+        The cards at each draw.
     """
 
     draws: Numbers
     weight: Numbers
-    mode: Numbers
+    cards: CardPosterior
 
     @property
     def effective_draws(self) -> float:
         """How many equally weighted draws these are worth."""
         return float(1 / (self.weight**2).sum())
-
-
-class CardPosterior(NamedTuple):
-    """Each card's posterior given the hyperparameters; arrays of shape (C, H, n)."""
-
-    share: Numbers
-    mean: Numbers
-    sd: Numbers
 
 
 def learn(evidence: Evidence, prior: Prior, *, seed: int) -> Hyperparameters:
@@ -76,21 +98,88 @@ def learn(evidence: Evidence, prior: Prior, *, seed: int) -> Hyperparameters:
     Raises
     ------
     FitError
-        If the search for the mode does not settle.
+        If the search for a mode does not settle.
 
     References
     ----------
-    Ionides, E. L. (2008). Truncated importance sampling. *JCGS* 17(2), 295-311 (from memory).
+    Ionides, E. L. (2008). Truncated importance sampling. *JCGS* 17(2), 295-311; Barraquand, J.
+    (1995). Numerical valuation of high dimensional multivariate European securities.
+    *Management Science* 41(12), 1882-1891, for moving draws to a known mean (both from memory).
     """
+    quick = _nearly(evidence, prior)
+    log_density = partial(quick.log_posterior, prior)
+    proposal = _proposal(_modes(quick, prior), prior, log_density)
+    rng = np.random.default_rng(seed)
+    centre = _weighted(proposal, log_density, rng, TRIED).centre
+    cloud = _weighted(proposal, log_density, rng, _draws(evidence))
+    draws = cloud.points + (centre - cloud.centre)
+    cards = cards_given(evidence, prior, draws)
+    log_exact = cards.log_likelihood + prior.log_density(draws)
+    weight = cloud.weight * _truncated(log_exact - log_density(draws))
+    return Hyperparameters(draws, weight / weight.sum(), cards)
 
-    def log_density(hyper: Numbers) -> Numbers:
-        return _log_posterior(evidence, prior, hyper)
 
-    found = peak(log_density, lambda hyper: _gradient(evidence, prior, hyper), prior.start())
-    path = _SpreadPath(found.point, found.information, prior.spread_at)
-    proposal, log_proposal = path.sample(log_density, seed, _draws(evidence))
-    log_weight = log_density(proposal) - log_proposal
-    return Hyperparameters(proposal, _truncated(log_weight), found.point)
+class _Cloud(NamedTuple):
+    """Weighted points."""
+
+    points: Numbers
+    weight: Numbers
+
+    @property
+    def centre(self) -> Numbers:
+        """Return their mean."""
+        return self.weight @ self.points
+
+
+def _weighted(
+    proposal: Proposal, log_density: Batch, rng: np.random.Generator, count: int
+) -> _Cloud:
+    points, log_proposed = proposal.sample(rng, count)
+    return _Cloud(points, _truncated(log_density(points) - log_proposed))
+
+
+def _nearly(evidence: Evidence, prior: Prior) -> Quadratic:
+    """Take each card's log-likelihood as quadratic about its mean under a likely prior."""
+    cards = cards_given(evidence, prior, prior.start()[None])
+    return Quadratic.near(evidence, (cards.share * cards.mean).sum(axis=0)[0])
+
+
+def _modes(quick: Quadratic, prior: Prior) -> list[Peak]:
+    """Climb as is usual, then from there with a wide net: the two may end apart."""
+    climb = partial(
+        peak, partial(quick.log_posterior, prior), partial(_gradient, quick.posterior, prior)
+    )
+    first = climb(prior.start())
+    if not prior.has_second_class:
+        return [first]
+    other = climb(np.concatenate([first.point[: -len(WIDE_NET)], WIDE_NET]))
+    return [first, other] if np.abs(first.point - other.point).max() > SAME else [first]
+
+
+def _proposal(modes: list[Peak], prior: Prior, log_density: Batch) -> Proposal:
+    """Mix paths through the modes, one midway between two, and one as before the games."""
+    tops = modes if len(modes) == 1 else [*modes, _midway(*modes)]
+    paths = [SpreadPath.through(top, prior.spread_at, log_density) for top in tops]
+    if not prior.has_second_class:
+        return Proposal(paths, [1.0])
+    before = SpreadPath.through(_defence(modes[0], prior), prior.spread_at, log_density)
+    return Proposal([*paths, before], [*[(1 - DEFENCE) / len(paths)] * len(paths), DEFENCE])
+
+
+def _midway(one: Peak, other: Peak) -> Peak:
+    covariance = np.linalg.inv(one.information) + np.linalg.inv(other.information)
+    information = np.asarray(np.linalg.inv(0.5 * covariance), dtype=np.float64)
+    return Peak(0.5 * (one.point + other.point), one.height, information)
+
+
+def _defence(mode: Peak, prior: Prior) -> Peak:
+    """Forget what the games say of the second class."""
+    second = slice(prior.spread_at + 1, None)
+    point, information = mode.point.copy(), mode.information.copy()
+    point[second] = prior.start()[second]
+    information[second], information[:, second] = 0.0, 0.0
+    information[second, second] = np.diag(SECOND_SD**-2.0)
+    return Peak(point, mode.height, information)
 
 
 def _truncated(log_weight: Numbers) -> Numbers:
@@ -109,26 +198,22 @@ def cards_given(evidence: Evidence, prior: Prior, hyper: Numbers) -> CardPosteri
     """Posterior of each card in each class at each vector of hyperparameters."""
     classes = prior.classes(hyper)
     found = posterior(evidence, classes.mean, classes.sd)
-    return CardPosterior(_shares(classes, found), found.mean, found.sd)
+    share, log_marginal = _shares(classes, found)
+    return CardPosterior(share, found.mean, found.sd, log_marginal.sum(axis=1))
 
 
-def _log_posterior(evidence: Evidence, prior: Prior, hyper: Numbers) -> Numbers:
-    classes = prior.classes(hyper)
-    found = posterior(evidence, classes.mean, classes.sd)
-    per_card = np.logaddexp.reduce(classes.log_share + found.log_marginal, axis=0)
-    return np.asarray(per_card.sum(axis=1) + prior.log_density(hyper))
-
-
-def _shares(classes: Classes, found: Posterior) -> Numbers:
+def _shares(classes: Classes, found: Posterior) -> tuple[Numbers, Numbers]:
+    """Return probabilities of the classes, and what all of them make of each card."""
     joint = classes.log_share + found.log_marginal
-    return np.asarray(np.exp(joint - np.logaddexp.reduce(joint, axis=0)))
+    total = np.logaddexp.reduce(joint, axis=0)
+    return np.exp(joint - total), total
 
 
-def _gradient(evidence: Evidence, prior: Prior, hyper: Numbers) -> Numbers:
+def _gradient(integral: Integral, prior: Prior, hyper: Numbers) -> Numbers:
     """Fisher's identity: the score is the posterior mean of the complete data's score."""
     classes = prior.classes(hyper)
-    found = posterior(evidence, classes.mean, classes.sd)
-    share = _shares(classes, found)
+    found = integral(classes.mean, classes.sd)
+    share, _ = _shares(classes, found)
     off = found.mean - classes.mean
     by_mean = share * off / classes.sd**2
     by_log_sd = share * ((off**2 + found.sd**2) / classes.sd**2 - 1)
@@ -145,51 +230,3 @@ def _gradient(evidence: Evidence, prior: Prior, hyper: Numbers) -> Numbers:
             -surplus @ prior.score,
         ]
     return np.array(columns).T + prior.gradient(hyper)
-
-
-@dataclass(frozen=True, slots=True)
-class _SpreadPath:
-    """A proposal: the log spread from its own curve, the rest normal around a line in it."""
-
-    mode: Numbers
-    information: Numbers
-    at: int
-
-    def sample(self, log_density: Batch, seed: int, draws: int) -> tuple[Numbers, Numbers]:
-        rest = np.delete(np.arange(len(self.mode)), self.at)
-        inner = self.information[np.ix_(rest, rest)]
-        slope = -np.linalg.solve(inner, self.information[rest, self.at])
-        log_spread, log_curve = self._spreads(log_density, rest, slope, draws)
-        root = np.linalg.cholesky(inner)
-        z = _stratified_normals(np.random.default_rng(seed), draws, len(rest))
-        hyper = self._along(log_spread, rest, slope)
-        hyper[:, rest] += np.linalg.solve(root.T, z.T).T
-        return hyper, log_curve - 0.5 * (z**2).sum(axis=1)
-
-    def _along(self, log_spread: Numbers, rest: Places, slope: Numbers) -> Numbers:
-        hyper = np.tile(self.mode, (len(log_spread), 1))
-        hyper[:, self.at] = log_spread
-        hyper[:, rest] += np.outer(log_spread - self.mode[self.at], slope)
-        return hyper
-
-    def _spreads(
-        self, log_density: Batch, rest: Places, slope: Numbers, draws: int
-    ) -> tuple[Numbers, Numbers]:
-        """Log spreads at equal steps of the curve's mass, and the log of their density."""
-        curve = log_density(self._along(SPREAD_GRID, rest, slope))
-        density = np.exp(curve - curve.max())
-        mass = np.concatenate([[0], np.cumsum(0.5 * (density[1:] + density[:-1]))])
-        places = (np.arange(draws) + 0.5) / draws * mass[-1]
-        log_spread = np.interp(places, mass, SPREAD_GRID)
-        cell = np.clip(np.searchsorted(mass, places) - 1, 0, len(SPREAD_GRID) - 2)
-        return log_spread, np.log(mass[cell + 1] - mass[cell])
-
-
-def _stratified_normals(rng: np.random.Generator, draws: int, columns: int) -> Numbers:
-    """Latin hypercube of standard normals, shape (draws, columns)."""
-    places = (np.arange(draws) + 0.5) / draws
-    return (
-        np.array([ndtri(rng.permutation(places)) for _ in range(columns)])
-        .reshape(columns, draws)
-        .T
-    )

@@ -12,7 +12,7 @@ from scipy.special import chdtri, expit, ndtr, ndtri
 
 from winrate_tools.stats.cards.homes import Homes
 from winrate_tools.stats.cards.logit_normal import Evidence
-from winrate_tools.stats.cards.prior import Classes
+from winrate_tools.stats.cards.prior import SECOND_MEAN, SECOND_SD, Classes
 
 Numbers = npt.NDArray[np.float64]
 Places = npt.NDArray[np.intp]
@@ -20,6 +20,9 @@ FARTHEST = 8.0
 """Deviates beyond this are no further told apart."""
 RARE = 0.01
 """Chance of a false alarm over all cards together. A judgement, no source."""
+WIDEST_NET = float(np.exp(SECOND_MEAN[1] + 2 * SECOND_SD[1]))
+"""Deviation of the class of odd cards that was still thought likely before the games: a wider
+one, learnt from the very card that lies far out, would hide it."""
 FEWEST_WINS = 5.0
 """Information of a cell from which on its error is near enough to normal."""
 FEWEST_CARDS = 20
@@ -70,7 +73,8 @@ def deviates(evidence: Evidence, classes: Classes, weight: Numbers) -> Numbers:
     known = information > 0
     error = 1 / np.where(known, information, 1.0)
     seen = usual + (evidence.wins - evidence.games * rate) * error
-    off = (seen - classes.mean) / np.sqrt(classes.sd**2 + error)
+    widest = np.array([np.inf, *[WIDEST_NET] * (len(classes.sd) - 1)])[:, None, None]
+    off = (seen - classes.mean) / np.sqrt(np.minimum(classes.sd, widest) ** 2 + error)
     joint = np.exp(classes.log_share) * weight[:, None]
     low, high = (np.sum(joint * ndtr(side * off), axis=(0, 1)) for side in (1, -1))
     found = np.where(low <= high, ndtri(np.minimum(low, 0.5)), -ndtri(np.minimum(high, 0.5)))

@@ -1,6 +1,6 @@
 """Ranks with their uncertainty: most of any list of the weakest is a tie."""
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -9,6 +9,9 @@ from winrate_tools.errors import LevelError
 
 Numbers = npt.NDArray[np.float64]
 Places = npt.NDArray[np.int64]
+ROUNDING = 1e-9
+ROWS = 64
+"""Draws that are sorted together: so many stay near the processor."""
 
 
 class Ranks(NamedTuple):
@@ -64,10 +67,57 @@ def ranks(draws: Numbers, *, worst: int, level: float = 0.9) -> Ranks:
     if not 0 < level < 1:
         msg = f"level must lie strictly between 0 and 1, got {level}"
         raise LevelError(msg)
+    place, tail = places(draws), (1 - level) / 2
+    chance = np.count_nonzero(place < worst, axis=1) / len(draws)
+    place.sort(axis=1)
+    low, high = (
+        place[:, int(np.ceil(len(draws) * reached - ROUNDING)) - 1].astype(np.int64) + 1
+        for reached in (tail, 1 - tail)
+    )
+    return Ranks(low, high, chance)
+
+
+def places(draws: Numbers) -> npt.NDArray[np.integer[Any]]:
+    """Return each item's place in each draw.
+
+    Parameters
+    ----------
+    draws : ndarray of shape (D, n)
+        Each row one joint draw of n finite values.
+
+    Returns
+    -------
+    ndarray of int, shape (n, D)
+        From 0, the lowest value, in as few bytes as will do. Values that agree to some twelve
+        digits keep their order.
+
+    Notes
+    -----
+    The last bits of each number make room for its column, so that one sort of whole numbers
+    gives the order.
+
+    Examples
+    --------
+    >>> places(np.array([[0.3, -0.2, 0.1], [0.5, 0.5, 0.4]])).tolist()
+    [[2, 1], [0, 2], [1, 0]]
+    """
     count, items = draws.shape
-    order = np.argsort(draws, axis=1, kind="stable")
-    places = np.empty((count, items), dtype=np.int64)
-    np.put_along_axis(places, order, np.arange(1, items + 1)[None, :], axis=1)
-    tail = (1 - level) / 2
-    low, high = np.quantile(places, [tail, 1 - tail], axis=0, method="inverted_cdf")
-    return Ranks(low.astype(np.int64), high.astype(np.int64), (places <= worst).mean(axis=0))
+    place = np.empty((items, count), dtype=np.min_scalar_type(items))
+    for start in range(0, count, ROWS):
+        rows = slice(start, start + ROWS)
+        place[:, rows] = _placed(draws[rows], place.dtype).T
+    return place
+
+
+def _placed(draws: Numbers, dtype: np.dtype[Any]) -> npt.NDArray[np.integer[Any]]:
+    items = draws.shape[1]
+    keys = np.ascontiguousarray(draws + 0.0, dtype=np.float64).view(np.int64)
+    keys ^= keys >> 63 & np.iinfo(np.int64).max
+    column = (1 << (items - 1).bit_length()) - 1
+    keys &= ~column
+    keys |= np.arange(items)
+    keys.sort(axis=1)
+    keys &= column
+    place = np.empty(draws.shape, dtype=dtype)
+    np.put_along_axis(place, keys, np.arange(items, dtype=dtype)[None], axis=1)
+    return place

@@ -97,8 +97,7 @@ def slopes(
     centre = _ratio(np.bincount(card, information * level, cards), total)
     away = level - centre[card]
     about = np.bincount(card, information * away**2, cards)
-    effect = _ratio(np.bincount(card, wins - games * rate, cards), total)
-    surprise = wins - games * rate - information * effect[card]
+    surprise = wins - games * rate
     known = about > 1e-9
     raw = _ratio(np.bincount(card, surprise * away, cards), about)
     if known.sum() < FEWEST_SLOPES:

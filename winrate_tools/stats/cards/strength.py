@@ -28,7 +28,8 @@ from winrate_tools.stats.cards.allowance import (
     shares,
     usual_allowance,
 )
-from winrate_tools.stats.cards.hyperparameters import cards_given, learn
+from winrate_tools.stats.cards.hyperparameters import learn
+from winrate_tools.stats.cards.joint_draws import joint_draws
 from winrate_tools.stats.cards.mixture import NormalMixture
 from winrate_tools.stats.cards.model_checks import deviates
 from winrate_tools.stats.cards.prior import Classes, Prior, prior_for
@@ -37,6 +38,8 @@ from winrate_tools.stats.crossed.sample import Sample, sample
 from winrate_tools.tables import CardTable
 
 Numbers = npt.NDArray[np.float64]
+ALWAYS = 1
+"""Seed of the points at which the prior is integrated: no user's seed moves an estimate."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -140,17 +143,8 @@ class Strength:
 
         Cards of one draw share their hyperparameters, so their errors move together.
         """
-        rng = np.random.default_rng(seed)
-        own, n = self._among(), self.weight.shape[1]
-        steps = np.cumsum(self.draw_weight)
-        drawn = np.searchsorted(steps / steps[-1], (np.arange(count) + 0.5) / count)
-        component = drawn[:, None] + np.zeros((1, n), dtype=np.intp)
-        if len(own.weight) > len(steps):
-            first, second = own.weight[drawn], own.weight[drawn + len(steps)]
-            component += len(steps) * (rng.random((count, n)) * (first + second) > first)
-        z = rng.standard_normal((count, n))
-        card = np.arange(n)
-        return np.asarray(own.mean[component, card] + z * own.sd[component, card])
+        names = self.sample.totals.card
+        return joint_draws(self._among(), self.draw_weight, names, count, seed)
 
     def rate(self, effect: float | Numbers) -> Numbers:
         """Turn effects on the log-odds into win rates of the target."""
@@ -200,7 +194,7 @@ def strength(table: CardTable, settings: Settings | None = None) -> Strength:
     table : CardTable
         Rows by card, or by card within archetype, skill band or both.
     settings : Settings, optional
-        Baseline, measure, target, allowance, design effect and seed are used.
+        Baseline, measure, target, allowance and design effect are used.
 
     Returns
     -------
@@ -227,15 +221,14 @@ def strength(table: CardTable, settings: Settings | None = None) -> Strength:
     >>> table = CardTable(["Ash Vine", "Tin Moth", "Elm Bell"], [400, 400, 0], [180, 240, 0])
     >>> fitted = strength(table)
     >>> [f"{rate:.3f}" for rate in fitted.rate(fitted.own().centre)]
-    ['0.497', '0.553', '0.525']
+    ['0.496', '0.554', '0.524']
     """
     settings = settings or Settings()
     counts = sample(table, settings)
     played = int((counts.evidence.games > 0).sum())
     prior = prior_for(counts.usage, counts.company, played)
-    hyper = learn(counts.evidence, prior, seed=settings.seed)
-    classes = prior.classes(hyper.draws)
-    cards = cards_given(counts.evidence, prior, hyper.draws)
+    hyper = learn(counts.evidence, prior, seed=ALWAYS)
+    classes, cards = prior.classes(hyper.draws), hyper.cards
     between = _between(classes)
     count, n = len(classes.mean), len(counts.totals)
     records = NormalMixture(
@@ -255,7 +248,7 @@ def strength(table: CardTable, settings: Settings | None = None) -> Strength:
         company=shared,
         expected=np.tile(classes.mean[0], (count, 1)),
         between=np.tile(between, (count, 1)),
-        own_share=np.tile(shares(allowance, hyper.weight, settings.seed), (count, 1)),
+        own_share=np.tile(shares(allowance, hyper.weight, ALWAYS), (count, 1)),
         draw_weight=hyper.weight,
         deviates=deviates(counts.evidence, classes, hyper.weight),
     )

@@ -5,8 +5,6 @@ import numpy.typing as npt
 from scipy.special import expit
 
 from winrate_tools.errors import FitError
-from winrate_tools.stats.crossed.cells import Cells
-from winrate_tools.stats.crossed.crossed import crossed
 from winrate_tools.stats.crossed.rows import Rows, coded, expected_rate
 
 Numbers = npt.NDArray[np.float64]
@@ -37,7 +35,7 @@ def expectation(rows: Rows, design_effect: float) -> Numbers:
         model cannot be fitted (a band that always wins, say), the strata's own rates.
     """
     plain, _ = expected_rate(rows)
-    cards = len(np.unique(rows.card[rows.games > 0]))
+    cards = np.count_nonzero(np.bincount(rows.card[rows.games > 0]))
     if "archetype" not in rows.strata or cards < FEWEST_CARDS:
         return plain
     try:
@@ -51,6 +49,9 @@ def expectation(rows: Rows, design_effect: float) -> Numbers:
 
 def _log_odds(rows: Rows, design_effect: float) -> Numbers:
     """Fit the crossed model to the labelled rows; log-odds of each row without its card."""
+    from winrate_tools.stats.crossed.cells import Cells
+    from winrate_tools.stats.crossed.crossed import crossed
+
     group, _ = coded(rows.labels["archetype"])
     columns = [np.ones(len(rows.games))]
     if "skill_band" in rows.strata:

@@ -5,7 +5,6 @@ from typing import NamedTuple, TypeVar
 
 import numpy as np
 import numpy.typing as npt
-from scipy.special import logit
 
 from winrate_tools.settings import Measure, Settings
 from winrate_tools.tables import CardTable
@@ -155,6 +154,8 @@ def expected_alone(rows: Rows, name: str, cards: int) -> Numbers:
     """Log-odds, less the sample's, that one stratum alone leads one to expect of each card."""
     if name not in rows.strata:
         return np.zeros(cards)
+    from scipy.special import logit
+
     code, names = coded(rows.labels[name])
     rate = np.bincount(code, rows.wins) / np.maximum(np.bincount(code, rows.games), 1)
     rate[[label is None for label in names]] = rows.mean

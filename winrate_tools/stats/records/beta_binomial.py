@@ -4,11 +4,12 @@ The transparent neighbour of the full model: it knows no usage, no baseline and 
 serves shares that need none, such as the share of a card's drafted copies that is played.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
-from scipy.special import betainc, betaln, digamma, expit, logit
+from scipy.special import betainc, digamma, expit, gammaln, logit
 
 from winrate_tools.errors import CountError, FitError
 from winrate_tools.stats.cards.newton import peak
@@ -101,7 +102,8 @@ def beta_binomial(successes: npt.ArrayLike, tries: npt.ArrayLike) -> BetaBinomia
         top = float(y.sum() * np.log(rate) + (n - y).sum() * np.log1p(-rate))
         return BetaBinomial(rate, np.inf, top)
     start = np.array([logit(rate), np.log(max(1.0, n.mean()))])
-    found = peak(lambda x: _log_likelihood(x, y, n), lambda x: _gradient(x, y, n), start)
+    counts = _Met(y), _Met(n - y), _Met(n)
+    found = peak(lambda x: _log_likelihood(x, *counts), lambda x: _gradient(x, *counts), start)
     return BetaBinomial(
         float(expit(found.point[0])), float(np.exp(found.point[1])), found.height
     )
@@ -117,15 +119,25 @@ def _shapes(x: Numbers) -> tuple[Numbers, Numbers]:
     return total * expit(x[:, :1]), total * expit(-x[:, :1])
 
 
-def _log_likelihood(x: Numbers, y: Numbers, n: Numbers) -> Numbers:
-    a, b = _shapes(x)
-    return np.asarray((betaln(y + a, n - y + b) - betaln(a, b)).sum(axis=1))
+class _Met:
+    """The different counts among many, with how often each is met."""
+
+    def __init__(self, counts: Numbers) -> None:
+        self.count, self.often = np.unique(counts, return_counts=True)
+
+    def summed(self, function: Callable[[Numbers], Numbers], shape: Numbers) -> Numbers:
+        """Sum what a function rises by from each shape, in steps of all counts."""
+        return np.asarray((function(self.count + shape) - function(shape)) @ self.often)
 
 
-def _gradient(x: Numbers, y: Numbers, n: Numbers) -> Numbers:
+def _log_likelihood(x: Numbers, won: _Met, lost: _Met, tried: _Met) -> Numbers:
     a, b = _shapes(x)
-    common = digamma(a + b) - digamma(n + a + b)
-    by_a = (digamma(y + a) - digamma(a) + common).sum(axis=1)
-    by_b = (digamma(n - y + b) - digamma(b) + common).sum(axis=1)
+    return won.summed(gammaln, a) + lost.summed(gammaln, b) - tried.summed(gammaln, a + b)
+
+
+def _gradient(x: Numbers, won: _Met, lost: _Met, tried: _Met) -> Numbers:
+    a, b = _shapes(x)
+    common = tried.summed(digamma, a + b)
+    by_a, by_b = won.summed(digamma, a) - common, lost.summed(digamma, b) - common
     a, b = a[:, 0], b[:, 0]
     return np.array([(by_a - by_b) * a * b / (a + b), by_a * a + by_b * b]).T

@@ -1,14 +1,14 @@
 // What is believed of each card: chances below any line, and rates at any chance.
 
-const logit = (rate) => Math.log(rate / (1 - rate));
-const expit = (number) => 1 / (1 + Math.exp(-number));
+const logit = (rate) => log(rate / (1 - rate));
+const expit = (number) => 1 / (1 + exp(-number));
 
 // Abramowitz & Stegun (1964), Handbook of Mathematical Functions, 26.2.17; error under 1e-7.
 const TAIL = [0.31938153, -0.356563782, 1.781477937, -1.821255978, 1.330274429];
 const normalBelow = (z) => {
-  const t = 1 / (1 + 0.2316419 * Math.abs(z));
+  const t = 1 / (1 + 0.2316419 * abs(z));
   const sum = TAIL.reduceRight((total, term) => t * (term + total), 0);
-  const tail = (Math.exp(-0.5 * z * z) / Math.sqrt(2 * Math.PI)) * sum;
+  const tail = (exp(-0.5 * z * z) / Math.sqrt(2 * Math.PI)) * sum;
   return z > 0 ? 1 - tail : tail;
 };
 
@@ -30,12 +30,13 @@ const beliefOf = (centre, scale, bends, lattice) => {
 };
 
 const FINE = 1e6;
-const COARSE = 1e3;
-const beliefsOf = (data) =>
-  data.centre.map((centre, i) => {
-    const bends = data.bends[i].map((bend) => bend / COARSE);
-    return beliefOf(centre / FINE, data.scale[i] / FINE, bends, data.lattice);
-  });
+const beliefsOf = (data) => {
+  const lattice = unpackedThousandths(data.lattice);
+  const bends = data.bends.split(" ").map(unpackedThousandths);
+  const scale = unpacked(data.scale);
+  return summed(data.centre).map((centre, i) =>
+    beliefOf(centre / FINE, scale[i] / FINE, bends[i], lattice));
+};
 
 const verdictOf = (chance, sure, isKnown) => {
   if (!isKnown) return "more games";

@@ -8,25 +8,25 @@ const LABEL = 42;
 // Twenty equally likely win rates; as many stand below the line as its chance says in words.
 const dotted = (card, line, deviates) => {
   const rates = deviates.map(card.belief.rate);
-  const low = Math.min(rates[0], line);
-  const high = Math.max(rates[19], line);
+  const low = min(rates[0], line);
+  const high = max(rates[19], line);
   const x = (rate) => EDGE + ((WIDE - 2 * EDGE) * (rate - low)) / (high - low);
   const stacks = new Map();
   const dots = rates.map((rate, k) => {
     const isBelow = k < card.number;
     const off = (x(rate) - x(line)) / (2 * DOT);
-    const place = isBelow ? Math.min(Math.floor(off), -1) : Math.max(Math.floor(off), 0);
+    const place = isBelow ? min(floor(off), -1) : max(floor(off), 0);
     const height = stacks.get(place) ?? 0;
     stacks.set(place, height + 1);
     return { x: x(line) + (2 * place + 1) * DOT, height, isBelow };
   });
-  return { dots, x, low, high, tallest: Math.max(...stacks.values()) };
+  return { dots, x, low, high, tallest: max(...stacks.values()) };
 };
 
 const ticks = (low, high) => {
   const step = [0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1].find((s) => (high - low) / s <= 5);
-  const first = Math.ceil(low / step);
-  const count = Math.floor(high / step) - first + 1;
+  const first = ceil(low / step);
+  const count = floor(high / step) - first + 1;
   return Array.from({ length: count }, (_, k) => (first + k) * step);
 };
 
@@ -36,7 +36,7 @@ const picture = (card, line, deviates) => {
   const ground = top + 2 * DOT * tallest + 4;
   const at = x(line).toFixed(1);
   const label = exactPercent(line);
-  const middle = Math.min(Math.max(at, LABEL), WIDE - LABEL);
+  const middle = min(max(at, LABEL), WIDE - LABEL);
   return make(
     "svg",
     { class: "spread", viewBox: `0 0 ${WIDE} ${ground + 20}`, "aria-hidden": "true" },
@@ -67,11 +67,12 @@ const listed = (pairs) =>
 
 const homesTable = (card, data) => {
   const heads = ["Archetype", "Games", "Wins", "Win rate", "All cards there"];
-  const record = data.homes[card.i];
+  const record = homes[card.i];
   const lines = Array.from({ length: record.length / 3 }, (_, k) => {
-    const [home, games, wins] = record.slice(3 * k, 3 * k + 3);
+    const [home, games, surplus] = record.slice(3 * k, 3 * k + 3);
+    const wins = (games + surplus) / 2;
     const rates = [wins / games, data.usual[home]].map((rate) => percent(rate));
-    return [data.archetypes[home], grouped(games), grouped(wins), ...rates];
+    return [one("#archetype").options[home + 1].text, grouped(games), grouped(wins), ...rates];
   });
   const row = (texts) =>
     make("tr", {}, ...texts.map((text, k) => make(k ? "td" : "th", k ? {} : { scope: "row" }, text)));
@@ -85,29 +86,31 @@ const homesTable = (card, data) => {
 };
 
 const why = (card, data) => {
-  const reasons = written[card.i][column("why")].split(", ").filter(Boolean);
+  const reasons = told(card.i, "why").split(", ").filter(Boolean);
   return reasons.map((reason) => [reason, data.reasons[reason] ?? reason]);
 };
 
 const settling = (card, data) => {
-  const needed = written[card.i][column("games_needed")];
+  const needed = told(card.i, "games_needed");
   const flips = data.flips[card.i];
-  const change = card.was === "cut" ? "no longer a cut" : "a cut";
+  const change = card.was === "cut" ? "not a cut" : "a cut";
   const help = needed === "won't help"
     ? "more of the same games will not help"
+    : needed.endsWith(" or never")
+    ? `about ${needed.split(" ")[0]} more do most of what games can; they may not settle it`
     : `about ${needed} more would very likely settle it`;
   return [
     ...(card.was === "more games" ? [["games needed", help]] : []),
-    ...(flips ? [["assumption", `${change} at an allowance of ${flips} (taken: ${data.allowance})`]] : []),
+    ...(flips ? [["assumption", `${change} if ${flips} of its record were its own (taken: ${data.allowance})`]] : []),
   ];
 };
 
 const labels = (card, data) => {
   const named = Object.entries(data.labels).map(([kind, coded]) => [kind, labelled(coded, card.i)]);
-  const rank = written[card.i][column("rank")];
+  const rank = told(card.i, "rank");
   return [
     ...named.filter(([, name]) => name),
-    ["use by drafters", use(data.use[card.i])],
+    ["use by drafters", use(usage[card.i])],
     ["rank", `${rank} of ${grouped(written.length)}, 1 the weakest (9 in 10)`],
   ];
 };
@@ -121,12 +124,12 @@ const detailOf = (card, at, data, isMoved) => {
     { class: "detail" },
     make("div", {},
       make("p", {}, make("b", {}, card.name), `: ${verdictSentence(card, at, data)}`),
-      picture(card, at.line, data.deviates),
+      picture(card, at.line, unpackedThousandths(data.deviates)),
       make("p", { class: "soft" }, dotsSentence(card, at.line))),
     make("div", {},
       ...(reasons.length ? [make("h3", {}, whose), listed(reasons)] : []),
       make("h3", {}, "The card"),
       listed(labels(card, data))),
-    ...(data.homes[card.i].length ? [make("div", { class: "homes" }, homesTable(card, data))] : []),
+    ...(homes[card.i].length ? [make("div", { class: "homes" }, homesTable(card, data))] : []),
   );
 };

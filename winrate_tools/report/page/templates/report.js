@@ -1,6 +1,5 @@
 // What the page does when its reader moves the line, sorts, filters or opens a card.
 
-const data = JSON.parse(one("#data").textContent);
 const TYPED = /^\d{1,2}(\.\d+)?$/;
 
 const slider = one("#line");
@@ -12,9 +11,10 @@ const finders = all("#finders input, #finders select");
 const beliefs = beliefsOf(data);
 const names = written.map((cells) => cells[0]);
 const was = rows.map((row) => VERDICTS.find((verdict) => CLASSES[verdict] === row.className));
-const choices = data.sureness.map(([sure, label, z, cut, keep, range, wide, wideZ]) => ({
-  sure, label, z, cut, keep, range, wide, wideZ,
-}));
+const choices = data.sureness.map(([sure, z, cut, keep, range, place], k) => {
+  const [wide, wideZ] = data.wides[place];
+  return { sure, z, cut, keep, range, wide, wideZ, label: sureness.options[k].text };
+});
 const ours = choices.find((choice) => choice.sure === data.sure);
 const at = { line: data.line, sure: ours };
 const live = all("[data-live]").map((node) => [node, node.textContent]);
@@ -24,13 +24,10 @@ const waits = [];
 let cards = [];
 let opened = null;
 
-// The middle of a millionth that was cut off rounds as the whole number does.
-const whole = (millionths) => (millionths + 0.5) / FINE;
-
 const isMoved = () => at.line !== data.line || at.sure !== ours;
 
 const judgedCard = (belief, i) => {
-  const isKnown = !["0", "?"].includes(written[i][column("games")]);
+  const isKnown = !["0", "?"].includes(told(i, "games"));
   const chance = belief.below(at.line);
   const verdict = isMoved() ? verdictOf(chance, at.sure.sure, isKnown) : was[i];
   const number = twentieths(chance, at.sure, verdict);
@@ -38,17 +35,17 @@ const judgedCard = (belief, i) => {
     i, belief, isKnown, chance, verdict, number,
     was: was[i],
     name: names[i],
-    games: written[i][column("games")],
-    estimate: whole(data.estimate[i]),
-    low: at.sure === ours ? whole(data.low[i]) : belief.rate(-at.sure.z),
-    high: at.sure === ours ? whole(data.high[i]) : belief.rate(at.sure.z),
+    games: told(i, "games"),
+    estimate: reported[i].estimate,
+    low: at.sure === ours ? reported[i].low : belief.rate(-at.sure.z),
+    high: at.sure === ours ? reported[i].high : belief.rate(at.sure.z),
   };
   card.shown = isMoved() ? shownOf(card, at, data.near) : {
-    estimate: written[i][column("estimate")],
-    range: written[i][column("range")],
+    estimate: told(i, "estimate"),
+    range: told(i, "range"),
   };
-  card.shown.chance = isKnown ? data.twenty[number] : "no games";
-  if (!isMoved()) card.shown.chance = written[i][column("chance_below")];
+  card.shown.chance = isKnown ? ofTwenty(number) : "no games";
+  if (!isMoved()) card.shown.chance = told(i, "chance_below");
   return card;
 };
 
@@ -68,7 +65,7 @@ const tell = (counts) => {
   const texts = {
     counts: () => countsSentence(counts),
     line: () => lineSentence(at, data),
-    wrong: () => wrongSentence(cuts),
+    wrong: () => wrongSentence(cuts, cards.filter((card) => card.verdict === "keep")),
     weakest: () => weakestSentence(cuts),
   };
   for (const [node, text] of live) say(node, isMoved() ? texts[node.dataset.live]() : text);
@@ -104,7 +101,7 @@ const movedSentence = (some) =>
 
 const openDetail = () => {
   one("#detail")?.remove();
-  for (const button of all("th button", body)) button.setAttribute("aria-expanded", "false");
+  for (const button of all("th button", body)) set(button, { "aria-expanded": false });
   if (opened === null || rows[opened].hidden) return;
   const cell = make("td", { colspan: heads.length }, detailOf(cards[opened], at, data, isMoved()));
   rows[opened].after(make("tr", { id: "detail" }, cell));
@@ -132,24 +129,24 @@ const update = () => {
   drawEstimates(cards, at);
   document.body.classList.toggle("moved", isMoved());
   back.disabled = !isMoved();
-  slider.value = Math.round(1000 * (at.line - data.line));
-  slider.setAttribute("aria-valuetext", exactPercent(at.line));
+  slider.value = round(1000 * (at.line - data.line));
+  set(slider, { "aria-valuetext": exactPercent(at.line) });
   if (document.activeElement !== number) number.value = exactPercent(at.line).slice(0, -1);
-  sureness.value = choices.indexOf(at.sure);
+  sureness.selectedIndex = choices.indexOf(at.sure);
   if (opened !== null) openDetail();
 };
 
+const chosen = (id) => (one(`#${id}`)?.selectedIndex ?? 0) - 1;
+
 const fits = (card) => {
-  const [find, verdict, faction, archetype] = ["find", "verdict", "faction", "archetype"].map(
-    (id) => one(`#${id}`)?.value ?? "",
-  );
-  const homes = data.homes[card.i].filter((_, k) => k % 3 === 0).map(String);
+  const [find, verdict] = ["#find", "#verdict"].map((id) => one(id).value);
+  const [faction, archetype] = ["faction", "archetype"].map(chosen);
   const isVerdict = verdict === "changed" ? card.verdict !== card.was : card.verdict === verdict;
   return (
     card.name.toLowerCase().includes(find.trim().toLowerCase()) &&
     (!verdict || isVerdict) &&
-    (!faction || String(data.labels.faction.of[card.i]) === faction) &&
-    (!archetype || homes.includes(archetype))
+    (faction < 0 || factions[card.i] === faction) &&
+    (archetype < 0 || homes[card.i].some((home, k) => k % 3 === 0 && home === archetype))
   );
 };
 
@@ -182,28 +179,28 @@ const typedLine = () => {
   return TYPED.test(text) && line > 0 && line < 1 ? line : null;
 };
 
-slider.addEventListener("input", () => {
+on(slider, "input", () => {
   const steps = Number(slider.value);
   move({ line: steps ? data.line + steps / 1000 : data.line });
 });
-number.addEventListener("input", () => {
+on(number, "input", () => {
   const line = typedLine();
-  number.setAttribute("aria-invalid", String(line === null));
+  set(number, { "aria-invalid": line === null });
   if (line !== null) move({ line });
 });
-number.addEventListener("blur", () => {
+on(number, "blur", () => {
   number.removeAttribute("aria-invalid");
   update();
 });
-sureness.addEventListener("input", () => move({ sure: choices[sureness.value] }));
-for (const control of [slider, number, sureness]) control.addEventListener("change", settle);
-back.addEventListener("click", () => {
+on(sureness, "input", () => move({ sure: choices[sureness.selectedIndex] }));
+for (const control of [slider, number, sureness]) on(control, "change", settle);
+on(back, "click", () => {
   move({ line: data.line, sure: ours });
   settle();
   slider.focus();
 });
 for (const finder of finders) {
-  finder.addEventListener("input", () => {
+  on(finder, "input", () => {
     arrange();
     speakSoon(one("#shown").textContent);
   });
@@ -217,7 +214,7 @@ for (const head of heads) {
   const paper = make("span", { class: "paper" }, text);
   head.replaceChildren(button, paper);
   FOLLOWS[fact]?.push([button, text], [paper, text]);
-  button.addEventListener("click", () => {
+  on(button, "click", () => {
     const [now, sign] = sortedNow();
     sortBy(fact, fact === now ? -sign : 1);
     arrange();
@@ -225,14 +222,14 @@ for (const head of heads) {
 }
 rows.forEach((row, i) => {
   const name = one("th", row);
-  const button = make("button", { type: "button", "aria-expanded": "false" }, names[i]);
+  const button = make("button", { type: "button", "aria-expanded": false }, names[i]);
   name.replaceChildren(button);
-  button.addEventListener("click", () => {
+  on(button, "click", () => {
     opened = opened === i ? null : i;
     openDetail();
   });
 });
-document.addEventListener("keydown", (event) => {
+on(document, "keydown", (event) => {
   if (event.key !== "Escape" || opened === null) return;
   const button = one("button", rows[opened]);
   opened = null;
@@ -244,10 +241,10 @@ for (const title of all(".written h2")) {
   title.after(make("p", { class: "for-line" }, line));
 }
 nameDots("luck", (i) => {
-  const [rate, games] = ["win_rate", "games"].map((fact) => written[i][column(fact)]);
+  const [rate, games] = ["win_rate", "games"].map((fact) => told(i, fact));
   return parseFloat(rate) >= 0 && `${names[i]}: ${rate} of ${games} game${games === "1" ? "" : "s"}`;
 });
-nameDots("use", (i) => data.use[i] !== null && names[i]);
+nameDots("use", (i) => !Number.isNaN(usage[i]) && names[i]);
 for (const part of all(".asks")) part.hidden = false;
 update();
 arrange();

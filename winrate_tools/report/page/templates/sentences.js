@@ -24,15 +24,20 @@ const lineSentence = (at, data) => {
   const off = data.baseline - at.line;
   const where = off < 0 ? "over" : "under";
   return `A card is weak below the line of ${exactPercent(at.line)}: ` +
-    `${points(Math.abs(off))} ${where} the baseline of ${exactPercent(data.baseline)} ` +
+    `${points(abs(off))} ${where} the baseline of ${exactPercent(data.baseline)} ` +
     `(${data.origin}).`;
 };
 
-const wrongSentence = (cuts) => {
-  if (!cuts.length) return "No card is called cut.";
-  const wrong = expected(cuts.reduce((sum, card) => sum + 1 - card.chance, 0));
-  return `Of the ${plural(cuts.length, "card")} called cut, expect ${wrong} to be wrong: ` +
-    "not truly below the line.";
+const expectedOf = (cards, verdict, chance) =>
+  `Of the ${plural(cards.length, "card")} called ${verdict}, expect ` +
+    `${expected(cards.reduce((sum, card) => sum + chance(card), 0))} to be `;
+
+const wrongSentence = (cuts, keeps) => {
+  const wrong = cuts.length
+    ? `${expectedOf(cuts, "cut", (card) => 1 - card.chance)}wrong: not truly below the line.`
+    : "No card is called cut.";
+  const weak = expectedOf(keeps, "keep", (card) => card.chance);
+  return keeps.length ? `${wrong} ${weak}weak.` : wrong;
 };
 
 const weakestSentence = (cuts) => {
@@ -43,9 +48,9 @@ const weakestSentence = (cuts) => {
     `${first.join("; ")}${more}.`;
 };
 
-const labelled = ({ names, of }, i) => names[of[i]];
+const labelled = ({ names, of }, i) => names[unpacked(of)[i]];
 
-const barOf = (bar, side, data) => data.twenty[bar] + (bar % 20 ? ` or ${side}` : "");
+const barOf = (bar, side) => ofTwenty(bar) + (bar % 20 ? ` or ${side}` : "");
 
 const verdictSentence = (card, at, data) => {
   const line = exactPercent(at.line);
@@ -59,10 +64,10 @@ const verdictSentence = (card, at, data) => {
     cut: "",
     keep: "",
     "more games": 2 * card.number >= 20
-      ? `, and a cut takes ${barOf(at.sure.cut, "more", data)}`
-      : `, and a keep takes ${barOf(at.sure.keep, "less", data)}`,
+      ? `, and a cut takes ${barOf(at.sure.cut, "more")}`
+      : `, and a keep takes ${barOf(at.sure.keep, "less")}`,
   }[card.verdict];
-  return `${data.twenty[card.number]} (${labelled(data.likelihood, card.number)}) that its true win ` +
+  return `${ofTwenty(card.number)} (${labelled(data.likelihood, card.number)}) that its true win ` +
     `rate is below ${line}${asked}. Best estimate ${ends} from ` +
     `${card.games} game${card.games === "1" ? "" : "s"}.`;
 };

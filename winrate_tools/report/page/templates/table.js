@@ -8,10 +8,12 @@ const facts = heads.map((head) => head.dataset.fact);
 const column = (fact) => facts.indexOf(fact);
 const written = rows.map((row) => [...row.cells].map((cell) => cell.textContent.trim()));
 
+const told = (i, fact) => written[i][column(fact)];
+
 const ORDERS = {
   card: null,
   why: null,
-  verdict: (card) => VERDICTS.indexOf(card.verdict),
+  "verdict": (card) => VERDICTS.indexOf(card.verdict),
   chance_below: (card) => (card.isKnown ? card.chance : NaN),
   estimate: (card) => card.i,
   range: (card) => card.low,
@@ -29,7 +31,7 @@ const compared = (a, b, sign) => {
 const sorted = (cards, fact, sign) => {
   const place = column(fact);
   const key = (card) => {
-    const text = written[card.i][place];
+    const text = told(card.i, fact);
     const order = fact in ORDERS ? ORDERS[fact] : (_, said) => numeric(said);
     return order ? order(card, text) : rows[card.i].cells[place].textContent;
   };
@@ -41,7 +43,7 @@ const sorted = (cards, fact, sign) => {
 const sortBy = (fact, sign) => {
   for (const head of heads) {
     if (head.dataset.fact === fact) {
-      head.setAttribute("aria-sort", sign > 0 ? "ascending" : "descending");
+      set(head, { "aria-sort": sign > 0 ? "ascending" : "descending" });
     } else head.removeAttribute("aria-sort");
   }
 };
@@ -66,7 +68,7 @@ const fillRow = (card, isMoved, line) => {
   fill("chance_below", card.shown.chance);
   fill("estimate", card.shown.estimate);
   fill("range", card.shown.range);
-  fill("why", reasonsNow(card, written[card.i][column("why")], isMoved, line));
+  fill("why", reasonsNow(card, told(card.i, "why"), isMoved, line));
   const mark = cells[column("verdict")].dataset;
   if (card.verdict === card.was) delete mark.was;
   else mark.was = `was ${card.was}`;

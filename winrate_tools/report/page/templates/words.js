@@ -1,16 +1,18 @@
 // Numbers as a reader sees them, by the rules of report/words.py.
 
+const { abs, ceil, exp, floor, log, max, min, round } = Math;
+
 const fixed = (number, digits) => {
-  const isTie = Math.abs(number * 2 ** (digits + 1)) % 2 === 1;
+  const isTie = abs(number * 2 ** (digits + 1)) % 2 === 1;
   if (!isTie) return number.toFixed(digits);
-  const below = Math.floor(number * 10 ** digits);
-  return ((below + Math.abs(below % 2)) / 10 ** digits).toFixed(digits);
+  const below = floor(number * 10 ** digits);
+  return ((below + abs(below % 2)) / 10 ** digits).toFixed(digits);
 };
 
 const percent = (rate, digits = 1) => `${fixed(100 * rate, digits)}%`;
 
 const exactPercent = (rate) => {
-  const isTidy = Math.abs(100 * rate - Number(fixed(100 * rate, 1))) < 1e-9;
+  const isTidy = abs(100 * rate - Number(fixed(100 * rate, 1))) < 1e-9;
   return percent(rate, isTidy ? 1 : 2);
 };
 
@@ -32,7 +34,7 @@ const expected = (number) => {
 
 const sideOf = (rate, line) => (rate > line + 1e-9) - (rate < line - 1e-9);
 
-const thousandths = (shown) => Math.round(1000 * parseFloat(shown));
+const thousandths = (shown) => round(1000 * parseFloat(shown));
 
 const besideLine = (rate, line, side = sideOf(rate, line)) => {
   const mark = thousandths(exactPercent(line));
@@ -43,17 +45,22 @@ const besideLine = (rate, line, side = sideOf(rate, line)) => {
   return `${((mark + side) / 1000).toFixed(3)}%`;
 };
 
-const trusted = (rate, line, side, near) => (Math.abs(rate - line) < near ? side : undefined);
+const trusted = (rate, line, side, near) => (abs(rate - line) < near ? side : undefined);
 
 const twentieths = (chance, bars, verdict) => {
-  const nearest = Math.floor(20 * chance + 0.5);
-  if (verdict === "cut") return Math.max(nearest, bars.cut);
-  if (verdict === "keep") return Math.min(nearest, bars.keep);
-  return Math.max(Math.min(nearest, bars.cut - 1), bars.keep + 1);
+  const nearest = floor(20 * chance + 0.5);
+  if (verdict === "cut") return max(nearest, bars.cut);
+  if (verdict === "keep") return min(nearest, bars.keep);
+  return max(min(nearest, bars.cut - 1), bars.keep + 1);
+};
+
+const ofTwenty = (number) => {
+  if (number > 19) return "over 19 in 20";
+  return number > 0 ? `${number} in 20` : "under 1 in 20";
 };
 
 const use = (usage) => {
-  if (usage === null) return "not known";
-  const shown = fixed(Math.abs(usage), 1);
+  if (Number.isNaN(usage)) return "not known";
+  const shown = fixed(abs(usage), 1);
   return shown === "0.0" ? "as usual" : `${shown} ${usage < 0 ? "below" : "above"} usual`;
 };
