@@ -102,10 +102,10 @@ def measured(rounds: int) -> dict[str, list[Spent]]:
     with tempfile.TemporaryDirectory() as empty:
         folder = Path(empty)
         write_cards(folder / "cards.csv")
-        todo = runs(folder)
-        taken: dict[str, list[Spent]] = {name: [] for name in todo}
+        commands = runs(folder)
+        taken: dict[str, list[Spent]] = {name: [] for name in commands}
         for round_number in range(rounds + 1):
-            for name, arguments in todo.items():
+            for name, arguments in commands.items():
                 one = spent(arguments, folder)
                 if round_number:
                     taken[name].append(one)

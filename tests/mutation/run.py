@@ -87,10 +87,10 @@ def stand_in_a_copy(folder: Path) -> None:
 
 def tested_modules() -> list[Path]:
     found = (path for room in ROOMS for path in Path("winrate_tools", room).rglob("*.py"))
-    return sorted(path for path in found if test_of(path).exists())
+    return sorted(path for path in found if tests_for(path).exists())
 
 
-def test_of(module: Path) -> Path:
+def tests_for(module: Path) -> Path:
     return Path("tests", *module.parts[1:-1], f"test_{module.name}")
 
 
@@ -220,7 +220,7 @@ def tested_and_gone(module: Path, limit: float) -> None:
             os.dup2(silence, stream)
         resource.setrlimit(resource.RLIMIT_CPU, (int(limit), int(limit) + 2))
         resource.setrlimit(resource.RLIMIT_AS, (MOST_MEMORY, MOST_MEMORY))
-        files = [str(test_of(module)), str(module)]
+        files = [str(tests_for(module)), str(module)]
         code = int(pytest.main(["-x", *OPTIONS, *files]))
     finally:
         os._exit(code)
