@@ -57,8 +57,9 @@ def test_polars_gets_the_same_rows():
 
 
 def test_arrow_gets_the_same_rows_by_name_and_by_its_stream():
-    table = BOTH.to_frame("pyarrow")
+    table = BOTH.to_frame("arrow")
 
+    assert table.equals(BOTH.to_frame("pyarrow"))
     assert table.to_pylist()[1] == {**TIN, "reasons": ""}
     assert pa.table(BOTH) == table
     assert pl.DataFrame(BOTH).equals(BOTH.to_frame("polars"))
@@ -95,7 +96,8 @@ def test_a_column_of_which_nothing_is_known_has_the_type_of_its_kind(name: str, 
 
 def test_a_library_that_is_none_is_refused():
     with pytest.raises(
-        SettingError, match=r"^backend must be one of pandas, polars, pyarrow, got 'numpy'$"
+        SettingError,
+        match=r"^backend must be one of pandas, polars, arrow, pyarrow, got 'numpy'$",
     ):
         BOTH.to_frame("numpy")
 

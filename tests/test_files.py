@@ -6,11 +6,15 @@ import sys
 import tempfile
 from pathlib import Path
 from threading import Event, Thread
+from time import sleep
+from types import ModuleType
 
 import pytest
 
 from winrate_tools.errors import OutputError
 from winrate_tools.files import (
+    LOCK,
+    PAUSE,
     UNFINISHED,
     check_target,
     held,
@@ -259,3 +263,111 @@ def test_who_comes_second_waits_for_the_file_that_is_held(tmp_path: Path):
 
     assert not came_too_soon
     assert arrived.is_set()
+
+
+@pytest.fixture
+def windows(monkeypatch: pytest.MonkeyPatch) -> ModuleType:
+    """A system that opens no folders, and whose locks belong to files and wait for nobody."""
+    opened, locked = os.open, fcntl.flock
+
+    def no_folder(path: Path, flags: int, mode: int = 0o777, **options: int) -> int:
+        if Path(path).is_dir():
+            raise PermissionError(13, "Permission denied", str(path))
+        return opened(path, flags, mode, **options)
+
+    def locking(handle: int, mode: int, bytes_of_it: int) -> None:
+        assert (mode, bytes_of_it) == (2, 1)
+        try:
+            locked(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except BlockingIOError as error:
+            raise PermissionError(13, "Permission denied") from error
+
+    fake = ModuleType("msvcrt")
+    fake.LK_NBLCK, fake.locking = 2, locking
+    monkeypatch.setitem(sys.modules, "msvcrt", fake)
+    monkeypatch.setitem(sys.modules, "fcntl", None)
+    monkeypatch.setattr(os, "open", no_folder)
+    return fake
+
+
+@pytest.mark.usefixtures("windows")
+def test_on_windows_too_who_comes_second_waits(tmp_path: Path):
+    arrived = Event()
+
+    def second() -> None:
+        with held(tmp_path / "cuts.md"):
+            arrived.set()
+
+    waiting = Thread(target=second)
+    with held(tmp_path / "cuts.md"):
+        waiting.start()
+        came_too_soon = arrived.wait(4 * PAUSE)
+    waiting.join(timeout=9)
+
+    assert not came_too_soon
+    assert arrived.is_set()
+
+
+def counted_by_many(path: Path, runs: int) -> int:
+    """Let threads add one to the number in a file, all at once."""
+    path.write_bytes(b"0")
+
+    def one_more() -> None:
+        with held(path):
+            before = int(path.read_bytes())
+            sleep(0.002)
+            write_whole(path, b"%d" % (before + 1))
+
+    threads = [Thread(target=one_more) for _ in range(runs)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join(timeout=20)
+    return int(path.read_bytes())
+
+
+def test_of_many_runs_at_one_moment_none_is_lost(tmp_path: Path):
+    assert counted_by_many(tmp_path / "count", 12) == 12
+
+
+@pytest.mark.usefixtures("windows")
+def test_on_windows_too_none_of_many_runs_is_lost(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    monkeypatch.setattr("winrate_tools.files.PAUSE", 0.002)
+
+    assert counted_by_many(tmp_path / "count", 12) == 12
+
+
+@pytest.mark.usefixtures("windows")
+def test_on_windows_an_empty_file_is_what_runs_wait_for(tmp_path: Path):
+    with held(tmp_path / "cuts.md"):
+        write_whole(tmp_path / "cuts.md", b"whole")
+
+    assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == {
+        "cuts.md": b"whole",
+        LOCK: b"",
+    }
+
+
+@pytest.mark.usefixtures("windows")
+def test_on_windows_too_no_handle_stays_open(tmp_path: Path):
+    before = len(list(Path("/dev/fd").iterdir()))
+
+    with held(tmp_path / "cuts.md"):
+        write_whole(tmp_path / "cuts.md", b"whole")
+
+    assert len(list(Path("/dev/fd").iterdir())) == before
+
+
+def test_on_windows_a_drive_without_locks_is_written_to_all_the_same(
+    tmp_path: Path, windows: ModuleType
+):
+    def no_locks(_handle: int, _mode: int, _bytes: int) -> None:
+        raise OSError(22, "Invalid argument")
+
+    windows.locking = no_locks
+    with held(tmp_path / "cuts.md"):
+        write_whole(tmp_path / "cuts.md", b"whole")
+
+    assert (tmp_path / "cuts.md").read_bytes() == b"whole"

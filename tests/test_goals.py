@@ -8,6 +8,7 @@ import pytest
 from winrate_tools.errors import SettingError
 from winrate_tools.goals import (
     GOAL_MEANINGS,
+    OPTIONAL,
     WEIGHTS,
     Goals,
     Quota,
@@ -38,6 +39,12 @@ def test_weights_are_not_negative(name: str):
         ({"slack": -1}, "slack must be at least 0, got -1"),
         ({"resolves": 0}, "resolves must be at least 1, got 0"),
         ({"budget": -0.5}, "budget must be from 0, got -0.5"),
+        ({"budget": "12,50"}, "budget must be a number, without quotes, got '12,50'"),
+        *(
+            ({name: "3"}, f"{name} must be a number, without quotes, got '3'")
+            for name in (*WEIGHTS, *OPTIONAL, "slack", "dealt", "resolves")
+        ),
+        ({"lift": None}, "lift must be a number, without quotes, got None"),
         ({"dealt": 0}, "dealt must be above 0 and at most 1, got 0"),
         ({"dealt": 1.01}, "dealt must be above 0 and at most 1, got 1.01"),
         ({"keep": ("colour",)}, "keep must be of faction, rarity, role, got 'colour'"),

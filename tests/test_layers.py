@@ -22,10 +22,14 @@ CONTRACT = {
     "goals",
     "journal",
 }
-WORK = {"ingest", "stats", "decide", "report", "simulate", "answers", "ranking", "jobs"}
+WORK = {
+    *("ingest", "stats", "decide", "report", "simulate"),
+    *("arguments", "answers", "ranking", "jobs"),
+}
 MAY_IMPORT = {
     "errors": set(),
     "alike": set(),
+    "arguments": {"errors"},
     "columns": {"errors"},
     "bounds": {"errors"},
     "sums": set(),
@@ -33,7 +37,7 @@ MAY_IMPORT = {
     "settings": {"errors", "columns"},
     "pools": {"errors", "alike", "tables"},
     "matches": {"errors", "alike", "tables"},
-    "goals": {"errors"},
+    "goals": {"errors", "settings"},
     "journal": {"errors"},
     "files": {"errors"},
     "ingest": CONTRACT | {"files"},
@@ -42,8 +46,8 @@ MAY_IMPORT = {
     "decide": CONTRACT | {"stats"},
     "report": CONTRACT | {"decide"},
     "answers": CONTRACT | {"report"},
-    "ranking": CONTRACT | {"files", "decide", "report", "answers"},
-    "jobs": CONTRACT | {"stats", "decide", "report", "answers", "ranking"},
+    "ranking": CONTRACT | {"files", "decide", "report", "answers", "arguments"},
+    "jobs": CONTRACT | {"stats", "decide", "report", "answers", "arguments", "ranking"},
     "__init__": CONTRACT | WORK,
     "cli": CONTRACT | WORK | {"files", "__init__"},
     "__main__": {"cli"},

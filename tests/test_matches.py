@@ -133,3 +133,9 @@ def test_a_player_in_two_spellings_is_refused():
 
 def test_a_match_without_games_is_legal():
     assert MatchTable([Match("Ada", "Bo", 0, 0)]).matches[0].games == 0
+
+
+def test_matches_print_in_a_line():
+    table = MatchTable([Match("Ada", "Bo", 2, 1), Match("Bo", "Cy", 0, 2)])
+
+    assert str(table) == "<MatchTable <memory>: 2 rows; Ada against Bo, Bo against Cy>"

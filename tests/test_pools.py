@@ -117,3 +117,13 @@ def test_a_table_keeps_where_it_came_from():
     assert PoolTable([VINE], source).source is source
     assert CandidateTable([GUESS], source).source is source
     assert CandidateTable([GUESS]).source == Source()
+
+
+def test_pools_and_candidates_print_in_a_line():
+    cards = [PoolCard(f"Card {n}", 2) for n in range(4)]
+    new = CandidateTable([Candidate(cards[0], guess="like")])
+
+    assert repr(PoolTable(cards)) == (
+        "<PoolTable <memory>: 4 rows; Card 0, Card 1, Card 2 and 1 more>"
+    )
+    assert repr(new) == "<CandidateTable <memory>: 1 row; Card 0>"

@@ -9,7 +9,7 @@ from importlib import import_module
 import pytest
 
 import winrate_tools
-from winrate_tools.ingest.tables.reader import Reading
+from winrate_tools.ingest.tables.reading import Reading
 
 PUBLIC = sorted(winrate_tools.__all__)
 FUNCTIONS = [name for name in PUBLIC if name[0].islower()]

@@ -36,6 +36,7 @@ COMMANDS = {
     f"report {CARDS} --html cuts.html": {*NUMBERS, "jinja2"},
     f"archetypes {BY_ARCHETYPE}": NUMBERS,
     "power --baseline 55%": NUMBERS,
+    f"power {CARDS}": NUMBERS,
     f"packs --pool {POOL} --seats 5": {*NUMBERS, "pydantic"},
     f"plan {CARDS} --pool {POOL} --changes 2": {*NUMBERS, *SOLVING, "pydantic"},
     f"update {BY_ARCHETYPE} --matches {HOME}": NUMBERS,

@@ -308,3 +308,23 @@ def test_an_archetype_table_without_factions_adds_up_without_them():
 def test_an_archetype_table_that_makes_no_sense_does_not_exist(columns: dict, message: str):
     with pytest.raises(CountError, match=message):
         archetypes(**columns)
+
+
+def test_a_table_prints_in_a_line_what_it_holds():
+    cards = CardTable(
+        [f"Card {n}" for n in range(2000)],
+        [9] * 2000,
+        [4] * 2000,
+        faction=["Cog"] * 2000,
+        source=Source("cards.csv"),
+    )
+    decks = ArchetypeTable(["Kites"], [9], [4], skill_band=["new"])
+
+    said = "2,000 rows of games, wins, faction; Card 0, Card 1, Card 2 and 1,997 more"
+    assert str(cards) == repr(cards) == f"<CardTable cards.csv: {said}>"
+    assert repr(decks) == "<ArchetypeTable <memory>: 1 row of games, wins, skill_band; Kites>"
+
+
+def test_tables_of_few_names_and_of_none_print_too():
+    assert repr(CardTable(["a", "b", "c"], [9] * 3, [4] * 3)).endswith("; a, b, c>")
+    assert repr(CardTable([], [], [])) == "<CardTable <memory>: 0 rows of games, wins; none>"

@@ -18,7 +18,7 @@ WHOLE, TEXT = {"count", "rank"}, {"name", "label", "word", "words"}
 """Kinds of columns; those of any other kind hold numbers."""
 STRANGE = {"before_verdict": "word", "nights_needed": "count"}
 """Kinds of columns that are not in the glossary."""
-BACKENDS = ("pandas", "polars", "pyarrow")
+BACKENDS = ("pandas", "polars", "arrow", "pyarrow")
 
 
 class Answer(ABC):
@@ -65,7 +65,8 @@ class Answer(ABC):
         Parameters
         ----------
         backend : str, optional
-            ``"pandas"``, ``"polars"`` or ``"pyarrow"``; polars has to be installed.
+            ``"pandas"``, ``"polars"``, which has to be installed, or ``"arrow"``, for which
+            ``"pyarrow"`` may stand too.
 
         Returns
         -------
@@ -90,7 +91,7 @@ class Answer(ABC):
 
     def __arrow_c_stream__(self, requested_schema: object = None) -> object:
         """Hand the rows to any library that takes an Arrow stream."""
-        return self.to_frame("pyarrow").__arrow_c_stream__(requested_schema)
+        return self.to_frame("arrow").__arrow_c_stream__(requested_schema)
 
     def _repr_html_(self) -> str:
         """Show a notebook the same words and digits as every report has."""

@@ -98,9 +98,9 @@ RANKING_COLUMNS = _glossary(
         "Probability of being among the weakest cards, as many as the shortlist is long.",
     ),
     Column(
-        "grade",
+        "group",
         "rank",
-        "Grade",
+        "Group",
         "Group of cards that the data can hardly tell apart; 1 is the weakest.",
     ),
     Column("verdict", "word", "Verdict", "cut, keep, or more games."),

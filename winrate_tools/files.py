@@ -5,11 +5,17 @@ import os
 import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
+from importlib import import_module
 from pathlib import Path
+from time import sleep
 
 from winrate_tools.errors import OutputError
 
 UNFINISHED = ".winrate-unfinished-"
+LOCK = ".winrate-lock"
+"""An empty file to wait for, in folders that cannot be opened."""
+PAUSE = 0.05
+"""Seconds between two tries for a lock where the system does not wait for one."""
 
 
 def check_target(path: Path, *, force: bool) -> None:
@@ -114,19 +120,46 @@ def held(path: Path) -> Iterator[None]:
     Parameters
     ----------
     path : Path
-        A file, there already or not. Others wait for the lock of its folder. Windows knows no
-        such locks: there nobody waits, and of two runs at one moment the last to write wins.
+        A file, there already or not. Others wait for the lock of its folder; on Windows, where
+        folders have none, for that of an empty file in it. That file stays: whoever removed it
+        might take it from under one who waits.
     """
     try:
-        handle = os.open(path.resolve().parent, os.O_RDONLY)
+        handle = _gate(path.resolve().parent)
     except OSError:
         yield
         return
     try:
-        _is_locked(handle, wait=True)
+        _wait_for(handle)
         yield
     finally:
         os.close(handle)
+
+
+def _gate(folder: Path) -> int:
+    """Open what runs wait for."""
+    try:
+        return os.open(folder, os.O_RDONLY)
+    except PermissionError:
+        return os.open(folder / LOCK, os.O_RDWR | os.O_CREAT)
+
+
+def _wait_for(handle: int) -> None:
+    """Lock a file or folder for this run, once no other run holds it."""
+    try:
+        windows = import_module("msvcrt")
+    except ImportError:
+        _is_locked(handle, wait=True)
+        return
+    while True:
+        try:
+            windows.locking(handle, windows.LK_NBLCK, 1)
+        except PermissionError:
+            sleep(PAUSE)
+        except OSError:
+            return
+        else:
+            return
 
 
 def _refusal(path: Path, error: Exception) -> OutputError:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal, get_args
 
 from winrate_tools.errors import SettingError
+from winrate_tools.settings import demand_numbers
 
 Label = Literal["faction", "rarity", "role", "archetype"]
 LABELS: tuple[Label, ...] = get_args(Label)
@@ -153,6 +154,7 @@ class Goals:
     resolves: int = 60
 
     def __post_init__(self) -> None:
+        demand_numbers(self, (*WEIGHTS, "slack", "dealt", "resolves"), OPTIONAL)
         for name in WEIGHTS:
             _demand(
                 0 <= getattr(self, name) < float("inf"), name, "from 0", getattr(self, name)
@@ -188,6 +190,8 @@ class Goals:
 
 LEAST = (("changes", 0), ("size", 1), ("box_cards", 1), ("slack", 0), ("resolves", 1))
 WEIGHTS = ("floor", "strength", "lift", "restrain", "surplus", "change_cost", "price_cost")
+OPTIONAL = ("changes", "size", "budget", "box_cards", "box_length", "card_thickness")
+"""Goals that are numbers, or None for no bound."""
 
 
 def read_quotas(text: str) -> tuple[Quota, ...]:

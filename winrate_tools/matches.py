@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from winrate_tools.alike import folded
 from winrate_tools.errors import CountError
-from winrate_tools.tables import Source
+from winrate_tools.tables import Source, shown
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,6 +176,11 @@ class MatchTable:
         for match in self.matches:
             _demand_sound(match)
         _demand_one_spelling(self.players)
+
+    def __repr__(self) -> str:
+        """Say what the table holds, in a line."""
+        pairs = [f"{one.player} against {one.opponent}" for one in self.matches]
+        return shown(self, self.source, pairs)
 
     @property
     def players(self) -> tuple[str, ...]:

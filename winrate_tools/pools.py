@@ -6,7 +6,7 @@ from typing import Literal
 
 from winrate_tools.alike import folded
 from winrate_tools.errors import CountError
-from winrate_tools.tables import Source
+from winrate_tools.tables import Source, shown
 
 Guess = Literal["weaker", "like", "stronger"]
 GUESSES: tuple[Guess, ...] = ("weaker", "like", "stronger")
@@ -93,6 +93,10 @@ class PoolTable:
         object.__setattr__(self, "places", tuple(places))
         _demand_sound(self.cards)
 
+    def __repr__(self) -> str:
+        """Say what the pool holds, in a line."""
+        return shown(self, self.source, [card.card for card in self.cards])
+
     @property
     def size(self) -> int:
         """Number of cards with their copies."""
@@ -174,6 +178,10 @@ class CandidateTable:
         _demand_sound([candidate.card for candidate in self.candidates])
         for candidate in self.candidates:
             _demand_evidence(candidate)
+
+    def __repr__(self) -> str:
+        """Say what the table holds, in a line."""
+        return shown(self, self.source, [one.card.card for one in self.candidates])
 
 
 def _demand_sound(cards: Sequence[PoolCard]) -> None:

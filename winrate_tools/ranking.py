@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 from winrate_tools import __version__
 from winrate_tools.answers import Answer
+from winrate_tools.arguments import demanding_tables
 from winrate_tools.columns import RANKING_COLUMNS
 from winrate_tools.decide.archetypes.archetype_verdicts import ArchetypePool
 from winrate_tools.decide.cards.judgement import judge
@@ -94,6 +95,7 @@ class Ranking(Answer):
         return cut_report(self.verdict, self.source, origins={}, version=__version__)
 
 
+@demanding_tables
 def rank(
     cards: CardTable,
     settings: Settings | None = None,
@@ -171,6 +173,7 @@ def chosen_of(given: Choices, choices: dict[str, Any]) -> Choices:
     return replace(given, **choices)
 
 
+@demanding_tables
 def write_report(answer: Answer, path: str | Path, *, force: bool = False) -> Path:
     """Write the cut report of a ranking, or any other answer, as the file's ending says.
 
@@ -195,6 +198,8 @@ def write_report(answer: Answer, path: str | Path, *, force: bool = False) -> Pa
     OutputError
         If the file, or that of a picture, exists and `force` is not given, cannot be written,
         or its ending promises something else.
+    SettingError
+        If `answer` is none.
     MissingExtraError
         If a workbook is asked for and the library that writes it is not installed.
 

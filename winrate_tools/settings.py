@@ -1,6 +1,8 @@
 """One frozen value that holds every choice a user can make about the statistics."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from numbers import Real
 from typing import Literal, get_args
 
 from winrate_tools.errors import SettingError
@@ -11,6 +13,8 @@ MEASURES: tuple[Measure, ...] = get_args(Measure)
 DEFAULT_MARGIN: dict[Measure, float] = {"held": 0.02, "opening": 0.02, "deck": 0.01}
 """A card is seen in fewer than half of its deck's games, so its mark there is half as deep."""
 
+OPTIONAL = ("margin", "allowance", "design_effect")
+"""Settings that are numbers or None, for their default."""
 MEANINGS: dict[str, str] = {
     "baseline": "Win rate of an average card: a rate, sample (the table's own mean) or "
     "player_rate (the usual win rate of the players behind each row).",
@@ -88,37 +92,24 @@ class Settings:
     seed: int = 1
 
     def __post_init__(self) -> None:
-        if isinstance(self.baseline, str):
-            _demand(
-                self.baseline in {"sample", "player_rate"},
-                "baseline",
-                "sample, player_rate or a rate between 0 and 1",
-                self.baseline,
-            )
+        demand_numbers(self, ("sure", "shortlist", "seed"), OPTIONAL)
+        level, margin = self.baseline, self.margin
+        share, effect = self.allowance, self.design_effect
+        if isinstance(level, str):
+            wanted = "sample, player_rate or a rate between 0 and 1"
+            _demand(level in {"sample", "player_rate"}, "baseline", wanted, level)
         else:
-            _demand(0 < self.baseline < 1, "baseline", "between 0 and 1", self.baseline)
-        _demand(
-            self.margin is None or 0 <= self.margin < 0.5,
-            "margin",
-            "from 0 to below 0.5",
-            self.margin,
-        )
+            demand_numbers(self, ("baseline",))
+            _demand(0 < level < 1, "baseline", "between 0 and 1", level)
+        in_bounds = margin is None or 0 <= margin < 0.5
+        _demand(in_bounds, "margin", "from 0 to below 0.5 (0.02 is 2 points)", margin)
         _demand(0.5 < self.sure < 1, "sure", "above 0.5 and below 1", self.sure)
         _demand(self.measure in MEASURES, "measure", " or ".join(MEASURES), self.measure)
         _demand(bool(self.target.strip()), "target", "a name", repr(self.target))
         _demand(bool(self.bands.strip()), "bands", "names", repr(self.bands))
-        _demand(
-            self.allowance is None or 0 < self.allowance <= 1,
-            "allowance",
-            "above 0 and at most 1",
-            self.allowance,
-        )
-        _demand(
-            self.design_effect is None or self.design_effect >= 1,
-            "design_effect",
-            "at least 1",
-            self.design_effect,
-        )
+        is_share = share is None or 0 < share <= 1
+        _demand(is_share, "allowance", "above 0 and at most 1", share)
+        _demand(effect is None or effect >= 1, "design_effect", "at least 1", effect)
         _demand(self.shortlist >= 1, "shortlist", "at least 1", self.shortlist)
         _demand(self.seed >= 0, "seed", "at least 0", self.seed)
 
@@ -126,6 +117,21 @@ class Settings:
     def margin_used(self) -> float:
         """The margin given, else the measure's default."""
         return DEFAULT_MARGIN[self.measure] if self.margin is None else self.margin
+
+
+def demand_numbers(choices: object, names: Sequence[str], optional: Sequence[str] = ()) -> None:
+    """Refuse choices that are to be numbers and are not, such as numbers in quotes.
+
+    Raises
+    ------
+    SettingError
+        If one is no number, nor None where it is optional.
+    """
+    for name in (*names, *optional):
+        value = getattr(choices, name)
+        is_number = isinstance(value, Real) and not isinstance(value, bool)
+        may_be = is_number or (value is None and name in optional)
+        _demand(may_be, name, "a number, without quotes", repr(value))
 
 
 def _demand(holds: bool, name: str, wanted: str, got: object) -> None:

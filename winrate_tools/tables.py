@@ -17,6 +17,8 @@ NUMBERS = (*COUNTS, "mean_pick", "player_rate")
 STRATA = ("archetype", "skill_band")
 ATTRIBUTES = ("faction", "rarity", "role")
 LABELS = (*STRATA, *ATTRIBUTES)
+FIRST = 3
+"""Names that a table shows of itself."""
 MOST = bounds.MOST
 """Largest count taken."""
 
@@ -122,6 +124,10 @@ class CardTable:
             object.__setattr__(self, name, bounds.labels(given.get(name)))
         _check(self)
 
+    def __repr__(self) -> str:
+        """Say what the table holds, in a line."""
+        return shown(self, self.source, self.card, (*NUMBERS, *LABELS))
+
     def __len__(self) -> int:
         """Return the number of rows."""
         return len(self.card)
@@ -205,6 +211,12 @@ class ArchetypeTable:
             bounds.demand_count(self, "archetype", name)
         bounds.demand_pair(self, "archetype", "wins", "games")
 
+    def __repr__(self) -> str:
+        """Say what the table holds, in a line."""
+        return shown(
+            self, self.source, self.archetype, ("games", "wins", "skill_band", "factions")
+        )
+
     def __len__(self) -> int:
         """Return the number of rows."""
         return len(self.archetype)
@@ -222,6 +234,24 @@ class ArchetypeTable:
         games, wins = sums.added_up(columns, code, len(names)).values()
         factions = self.factions and sums.first_known(self.factions, code, len(names))
         return ArchetypeTable(names, games, wins, factions=factions, source=self.source)
+
+
+def shown(
+    table: object, source: Source, names: Sequence[str], columns: Sequence[str] = ()
+) -> str:
+    """Say in a line what a table holds: rows, columns, and the first names.
+
+    Examples
+    --------
+    >>> CardTable(["Ash Vine", "Tin Moth", "Ash Vine", "Fox", "Elk"], [9] * 5, [4] * 5)
+    <CardTable <memory>: 5 rows of games, wins; Ash Vine, Tin Moth, Fox and 1 more>
+    """
+    once = list(dict.fromkeys(names))
+    more = f" and {len(once) - FIRST:,} more" if len(once) > FIRST else ""
+    held = ", ".join(name for name in columns if getattr(table, name) is not None)
+    rows = f"{len(names):,} row{'' if len(names) == 1 else 's'}{' of ' if held else ''}{held}"
+    first = ", ".join(once[:FIRST]) or "none"
+    return f"<{type(table).__name__} {source.name}: {rows}; {first}{more}>"
 
 
 def _check(table: CardTable) -> None:

@@ -429,7 +429,7 @@ def test_numbers_too_near_the_line_to_tell_go_with_the_verdict(
         [
             [[card.low, card.high, verdict, games > 0] for card in cards],
             pool.line,
-            card_words.NEAR,
+            words.NEAR,
         ],
     )
 

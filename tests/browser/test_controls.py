@@ -1,5 +1,6 @@
 """Moving the line, sorting, finding, filtering and opening cards, by keyboard too."""
 
+import re
 from xml.etree import ElementTree as ET
 
 import numpy as np
@@ -8,8 +9,12 @@ from playwright.sync_api import Page, expect
 
 from tests.browser.opening import Open, Opened, moved
 from tests.report.figures.drawings import SVG
+from winrate_tools import rank
+from winrate_tools.report.cards.sentences import face_value_sentence
 from winrate_tools.report.figures import luck, use
+from winrate_tools.report.page.page import render
 from winrate_tools.report.words import exact_percent
+from winrate_tools.tables import CardTable
 
 ROWS = "#cards tbody tr:not(#detail)"
 NAMES = f"""() => [...document.querySelectorAll("{ROWS}")].filter(row => !row.hidden)
@@ -93,7 +98,7 @@ def test_moving_says_at_once_which_cards_change(opened, page: Page):
 def test_what_holds_for_the_reports_line_only_says_so_once_the_line_is_moved(
     opened, page: Page
 ):
-    note = page.locator("#part-1 .for-line")
+    note = page.locator("#p1 .for-line")
     hidden = note.is_visible()
     moved(page, 3)
 
@@ -107,6 +112,53 @@ def test_what_holds_for_the_reports_line_only_says_so_once_the_line_is_moved(
         page.locator("th[data-fact=chance_below] button").text_content()
         == f"Below {line_of(opened, 0.003)}"
     )
+
+
+def test_the_sentence_on_records_at_face_value_says_whose_line_it_holds_for(open_page: Open):
+    opened = open_page("cards", every=3)
+    sentence = opened.page.locator("[data-live=assumed]")
+    before = sentence.text_content()
+    moved(opened.page, 3)
+    after = sentence.text_content()
+    opened.page.locator("#back").click()
+
+    assert before == face_value_sentence(opened.ranking.verdict)
+    assert before.startswith("Much hangs on how much of a record is the card's own")
+    assert after == f"For the report's line of {line_of(opened)}, 18 in 20 sure. {before}"
+    assert sentence.text_content() == before
+
+
+@pytest.fixture
+def bare(open_page: Open) -> Opened:
+    """Open a page of nothing but games and wins, some of them few."""
+    games = np.repeat([40, 20_000], 40)
+    names, wins = [f"Lamp {k}" for k in range(80)], (0.55 * games).astype(int) + 7
+    ranking = rank(CardTable(names, games, wins), margin=0.05)
+    opened = open_page("cards", every=9)
+    opened.page.set_content(render(ranking.verdict, ranking.source, origins={}, version="1"))
+    return opened
+
+
+def test_a_table_that_tells_nothing_of_use_has_its_controls_all_the_same(bare: Opened):
+    moved(bare.page, 9)
+
+    assert bare.page.locator("svg.use").count() == 0
+    assert bare.page.locator("#controls").is_visible()
+    assert bare.page.locator("#moved").text_content().startswith("Moved from the report's line")
+    assert bare.said == []
+
+
+def test_a_keep_of_few_games_says_in_its_details_that_the_pool_settles_it(bare: Opened):
+    page = bare.page
+    page.locator("th[data-fact=games_needed] button").click()
+
+    page.locator("#cards tbody th button", has_text=re.compile("^Lamp 3$")).click()
+
+    assert "settledby the pool: its own games (40) say little" in (
+        page.locator("#detail dl").first.text_content()
+    )
+    cells = page.locator(f"{ROWS} td:nth-child(10)").all_text_contents()
+    assert set(cells) == {"settled", "settled by the pool"}
 
 
 def test_reasons_follow_the_line_or_name_theirs(opened, page: Page):

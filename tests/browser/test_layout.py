@@ -42,6 +42,20 @@ def test_nothing_is_clipped_and_the_page_never_scrolls_sideways(
     assert page.evaluate(OUTSIDE) == []
 
 
+CHARTS = """() => [...document.querySelectorAll("figure")].map(figure => {
+    const frame = figure.querySelector(".scroller");
+    const hint = getComputedStyle(figure.querySelector("figcaption"), "::after").content;
+    return [frame.scrollWidth > frame.clientWidth, hint.includes("Scroll the chart sideways")];
+})"""
+
+
+@pytest.mark.parametrize(("width", "is_cut"), [(375, True), (696, True), (700, False)])
+def test_charts_that_are_cut_say_that_they_scroll(open_page: Open, width: int, is_cut: bool):
+    page = open_page("cards", every=9, viewport={"width": width, "height": 800}).page
+
+    assert page.evaluate(CHARTS) == [[is_cut, is_cut]] * 4
+
+
 @pytest.mark.parametrize("look", LOOKS)
 def test_nothing_keeps_anyone_out(open_page: Open, look: str):
     page = open_page("cards_by_archetype", every=9, bypass_csp=True, **LOOKS[look]).page

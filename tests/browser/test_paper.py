@@ -32,7 +32,7 @@ def test_the_first_printed_page_holds_the_summary_and_a_picture(printed: list[st
     assert "In one minute" in first
     assert "What luck alone would do" in first
     assert "games (log scale)" in first
-    assert "Every card" in first
+    assert "Cards one by one" in first
 
 
 def test_every_printed_page_of_the_table_has_its_headings(printed: list[str]):

@@ -70,7 +70,7 @@ def places_of_cards(seed: int) -> dict[str, float]:
 
 
 def _drawn(prior: Prior, rng: np.random.Generator) -> Numbers:
-    coefficients = prior._coefficient_sd() * rng.standard_normal(prior.spread_at)
+    coefficients = prior.coefficient_sd() * rng.standard_normal(prior.spread_at)
     log_spread = np.log(np.abs(SPREAD_SCALE * rng.standard_normal()))
     second = SECOND_MEAN + SECOND_SD * rng.standard_normal(4)
     return np.concatenate([coefficients, [log_spread], second])

@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from winrate_tools.cli.config_files import files_for, user_file
+from winrate_tools.cli.options import Configured
 from winrate_tools.errors import SettingError
 
 
@@ -35,7 +36,7 @@ def files(folder: Path) -> dict[str, Path]:
     ],
 )
 def test_the_nearest_file_counts_most(table, options, names, files):
-    chosen = files_for(table, **{"config": None, "no_config": False, **options})
+    chosen = files_for(table, Configured(**options))
 
     assert chosen == [files[name] for name in names]
 
@@ -43,15 +44,15 @@ def test_the_nearest_file_counts_most(table, options, names, files):
 def test_the_folder_counts_where_nothing_lies_beside_the_table(files):
     files["beside"].unlink()
 
-    assert files_for("data/cards.csv", config=None, no_config=False)[-1] == files["here"]
+    assert files_for("data/cards.csv", Configured())[-1] == files["here"]
 
 
 def test_no_file_is_no_trouble():
-    assert files_for("cards.csv", config=None, no_config=False) == []
+    assert files_for("cards.csv", Configured()) == []
 
 
 def test_a_file_that_is_asked_for_must_be_there(files):
     with pytest.raises(
         SettingError, match=r"no configuration file 'othr\.toml'; did you mean 'other"
     ):
-        files_for(None, config=Path("othr.toml"), no_config=False)
+        files_for(None, Configured(config=Path("othr.toml")))

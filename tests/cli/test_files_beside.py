@@ -8,7 +8,6 @@ import pytest
 from winrate_tools.cli.files_beside import (
     demand_extras,
     picture_targets,
-    plotted,
     workbook,
     write_all,
 )
@@ -61,11 +60,6 @@ def test_every_picture_of_a_report_is_known_before_it_is_drawn(ranking):
     known = {path for _, path in picture_targets("deep/cuts.md")}
     assert set(drawn) == known
     assert {option for option, _ in picture_targets("cuts.md")} == {"-o"}
-
-
-@pytest.mark.parametrize(("ending", "start"), [(".svg", b"<?xml"), (".png", b"\x89PNG")])
-def test_a_plot_is_made_as_its_ending_says(ending, start, ranking):
-    assert plotted(ranking, ending).startswith(start)
 
 
 def test_a_workbook_is_made(ranking):

@@ -98,6 +98,38 @@ def test_an_option_that_makes_no_sense_is_named():
         resolve_goals({"budget": "lots"}, [])
     with pytest.raises(SettingError, match=r"^--changes must be at least 0, got -1$"):
         resolve_goals({"changes": "-1"}, [])
+    with pytest.raises(SettingError, match=r"^--quota must be such as 'role guest 60-80'"):
+        resolve_goals({"quotas": ["guest 3"]}, [])
+
+
+@pytest.mark.parametrize(
+    ("raw", "budget"),
+    [
+        *(
+            ("12,50 \u20ac", 12.5),
+            ("\u20ac12.50", 12.5),
+            ("12,5", 12.5),
+            ("1.234,50 EUR", 1234.5),
+        ),
+        *(("1'250.50 CHF", 1250.5), ("30", 30), (30, 30), (30.5, 30.5), ("5.-", 5)),
+    ],
+)
+def test_a_budget_is_read_as_prices_are(raw: object, budget: float):
+    found = resolve_goals({"budget": raw}, [])
+
+    assert found.goals.budget == budget
+    assert found.origins["budget"] == "command line: --budget"
+
+
+def test_an_amount_that_could_be_two_is_asked_about():
+    with pytest.raises(SettingError, match=r"^--budget .* '1\.250 €' could be 1\.25 or 1250$"):
+        resolve_goals({"budget": "1.250 \u20ac"}, [])
+
+
+@pytest.mark.parametrize("raw", ["50%", "-3 €", "\u20ac", "3 apples", True])
+def test_what_is_no_amount_is_no_budget(raw: object):
+    with pytest.raises(SettingError, match=r"^--budget must be "):
+        resolve_goals({"budget": raw}, [])
 
 
 def test_goals_that_make_sense_only_together_are_tried_together(folder: Path):

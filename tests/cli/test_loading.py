@@ -5,8 +5,11 @@ from pathlib import Path
 import pytest
 
 from winrate_tools.cli import loading
-from winrate_tools.errors import MappingError, SettingError
-from winrate_tools.ingest.tables.pools import read_pool
+from winrate_tools.cli.options import Configured, Reading
+from winrate_tools.errors import MappingError, SettingError, TableError
+from winrate_tools.ingest.tables.pools import inspect_pool
+
+HOW = (Reading(), Configured(no_config=True))
 
 
 @pytest.fixture
@@ -99,7 +102,7 @@ def test_a_further_table_is_read_with_its_own_columns(folder: Path):
     Path("mine.csv").write_text("a,b\nAsh,3\nTin,1\n")
 
     pool = loading.further_table(
-        read_pool, "mine.csv", ["card=a", "copies=b"], "--pool-map", {"use_memory": False}
+        inspect_pool, "mine.csv", ["card=a", "copies=b"], "--pool-map", *HOW
     )
     assert (pool.size, pool.source.name) == (4, "mine.csv")
 
@@ -108,14 +111,25 @@ def test_a_question_about_a_further_table_names_its_own_option(folder: Path):
     Path("mine.csv").write_text("a,b\nAsh,3\nTin,1\n")
 
     with pytest.raises(MappingError) as found:
-        loading.further_table(read_pool, "mine.csv", None, "--pool-map", {})
+        loading.further_table(inspect_pool, "mine.csv", None, "--pool-map", *HOW)
     assert '--pool-map card="a" --pool-map copies="b"' in str(found.value)
     assert "--map " not in str(found.value)
 
 
+def test_bad_rows_of_a_further_table_stop_it_even_where_those_of_the_first_are_left_out(
+    folder: Path,
+):
+    Path("mine.csv").write_text("card,copies\nAsh,trois\nTin,1\n")
+    reading = Reading(skip_bad=True)
+
+    with pytest.raises(TableError, match="got 'trois' for 'Ash'") as found:
+        loading.further_table(inspect_pool, "mine.csv", None, "--pool-map", reading, HOW[1])
+    assert [one.fix for one in found.value.problems] == ["mend the cell"]
+
+
 def test_a_further_table_that_is_not_there_is_refused(folder: Path):
     with pytest.raises(SettingError, match=r"^no file 'mine\.csv'$"):
-        loading.further_table(read_pool, "mine.csv", None, "--pool-map", {})
+        loading.further_table(inspect_pool, "mine.csv", None, "--pool-map", *HOW)
 
 
 def test_standard_input_holds_one_table():

@@ -80,3 +80,18 @@ def test_what_is_not_written_is_promised_by_no_command():
 def test_every_command_writes_the_shared_formats_and_only_a_report_more():
     assert set(ENDINGS.values()) == set(SHARED)
     assert set(Format) - set(SHARED) == {Format.BRIEF}
+
+
+@pytest.mark.parametrize(
+    ("command", "option", "what"),
+    [
+        ("plan", "--pool-map", "the pool"),
+        ("plan", "--candidates-map", "the candidates"),
+        ("update", "--matches-map", "that file"),
+        ("archetypes", "--archetypes-map", "that file"),
+    ],
+)
+def test_every_further_file_has_an_option_that_names_its_columns(command, option, what, run):
+    said = " ".join(run(command, "--help").stdout.split())
+
+    assert f"{option} ROLE=HEADER Which column of {what} holds what; repeatable." in said

@@ -12,9 +12,7 @@ from winrate_tools.report.document import Document, Picture, Section
 from winrate_tools.report.forms.screen import Screen
 
 SVG = "<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 9 9'></svg>"
-ILLUSTRATED = Document(
-    "Title", (Section("", (Picture("luck", "Luck", "How to read it.", "Dots.", SVG),)),)
-)
+LUCK = Picture("luck", "Luck", "How to read it.", "Dots.", SVG)
 WRITTEN = {
     Format.TABLE: "Title\n=====\n",
     Format.MD: "# Title\n",
@@ -23,9 +21,18 @@ WRITTEN = {
 }
 
 
+def illustrated() -> Document:
+    return Document("Title", (Section("", (LUCK,)),))
+
+
 def deliver(output: Output, **options: Format) -> str:
-    document = Document("Title", ())
-    deliver_result(output, document, csv=lambda: "a,b\n", json=lambda: "{}\n", **options)
+    deliver_result(
+        output,
+        lambda: Document("Title", ()),
+        csv=lambda: "a,b\n",
+        json=lambda: "{}\n",
+        **options,
+    )
     return Path(output.output).read_text()
 
 
@@ -49,7 +56,7 @@ def test_a_command_may_have_formats_of_its_own():
 
     deliver_result(
         Output(format=Format.HTML, output="out"),
-        ILLUSTRATED,
+        illustrated,
         csv=nothing,
         json=nothing,
         others={Format.HTML: page},
@@ -74,7 +81,7 @@ def test_a_document_is_made_only_where_it_is_written():
 def test_markdown_in_a_file_has_its_pictures_beside_it(capsys):
     Path("deep").mkdir()
     output = Output(output="deep/cuts.md")
-    deliver_result(output, ILLUSTRATED, csv=nothing, json=nothing)
+    deliver_result(output, illustrated, csv=nothing, json=nothing)
 
     assert sorted(path.name for path in Path("deep").iterdir()) == ["cuts.luck.svg", "cuts.md"]
     assert "](cuts.luck.svg)" in Path("deep/cuts.md").read_text()
@@ -88,10 +95,10 @@ def test_no_picture_goes_before_it_is_sure_that_all_can():
     Path("cuts.luck.svg").write_text("mine")
 
     with pytest.raises(OutputError, match=r"^cuts\.luck\.svg exists; --force writes over it$"):
-        deliver_result(Output(output="cuts.md"), ILLUSTRATED, csv=nothing, json=nothing)
+        deliver_result(Output(output="cuts.md"), illustrated, csv=nothing, json=nothing)
     assert not Path("cuts.md").exists()
     forced = Output(output="cuts.md", force=True)
-    deliver_result(forced, ILLUSTRATED, csv=nothing, json=nothing)
+    deliver_result(forced, illustrated, csv=nothing, json=nothing)
     assert Path("cuts.luck.svg").read_text().startswith("<svg")
 
 
@@ -102,7 +109,7 @@ def test_the_first_picture_waits_for_the_last():
     with pytest.raises(OutputError, match=r"^cuts\.use\.svg exists"):
         deliver_result(
             Output(output="cuts.md"),
-            Document("Title", (Section("", tuple(two)),)),
+            lambda: Document("Title", (Section("", tuple(two)),)),
             csv=nothing,
             json=nothing,
         )
@@ -112,7 +119,7 @@ def test_the_first_picture_waits_for_the_last():
 def test_beside_what_is_no_plain_file_there_are_no_pictures():
     os.mkfifo("pipe.md")
     reader = os.open("pipe.md", os.O_RDONLY | os.O_NONBLOCK)
-    deliver_result(Output(output="pipe.md"), ILLUSTRATED, csv=nothing, json=nothing)
+    deliver_result(Output(output="pipe.md"), illustrated, csv=nothing, json=nothing)
 
     said = os.read(reader, 1000)
     assert said.startswith(b"# Title\n")
@@ -127,7 +134,7 @@ def test_ten_lines_for_a_chat_are_written_as_the_screen_can_say_them(capsysbinar
     )
     deliver_result(
         Output(format=Format.BRIEF),
-        ILLUSTRATED,
+        illustrated,
         csv=nothing,
         json=nothing,
         others={Format.BRIEF: lambda: "é\n"},

@@ -1,6 +1,7 @@
 """Judged pools, pools and candidates made by hand, for tests of plans."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -32,7 +33,7 @@ def card_verdict(
     standard: dict[str, object] = {
         **dict.fromkeys(("faction", "rarity", "role", "usage", "flips_at")),
         **dict.fromkeys(("estimate", "low", "high"), MEAN),
-        **dict.fromkeys(("rank_low", "rank_high", "grade"), 1),
+        **dict.fromkeys(("rank_low", "rank_high", "group"), 1),
         "games": 900,
         "wins": 450,
         "win_rate": 0.5,
@@ -95,10 +96,11 @@ def archetypes(*all_of_them: ArchetypeVerdict, **facts: object) -> ArchetypePool
 def pool_verdict(
     cards: Sequence[CardVerdict], effects: Sequence[np.ndarray], **facts: object
 ) -> PoolVerdict:
+    """Judge a pool, each card's numbers being those of its draws."""
     none = np.zeros((1, len(cards)))
     standard: dict[str, object] = {
         **dict.fromkeys(PoolVerdict.__dataclass_fields__),
-        "cards": tuple(cards),
+        "cards": tuple(_told(*pair) for pair in zip(cards, effects, strict=True)),
         "baseline": MEAN,
         "line": LINE,
         "margin": MEAN - LINE,
@@ -119,6 +121,17 @@ def pool_verdict(
         ),
     }
     return PoolVerdict(**{**standard, **facts})  # type: ignore[arg-type]
+
+
+def _told(card: CardVerdict, effect: np.ndarray) -> CardVerdict:
+    low, high = (rate(np.quantile(effect, level)) for level in (1 - SURE, SURE))
+    below = float((rate(effect) < LINE).mean())
+    return replace(card, estimate=rate(effect.mean()), low=low, high=high, chance_below=below)
+
+
+def rate(effect: np.ndarray) -> np.ndarray:
+    """Return the win rate that an effect on the log-odds brings."""
+    return 1 / (1 + (1 - MEAN) / MEAN * np.exp(-effect))
 
 
 def stock(
@@ -164,3 +177,9 @@ def program(
         bends or no_bends(items),
         limits,
     )
+
+
+def allows(problem: Program, after: np.ndarray) -> bool:
+    """Tell whether a choice keeps within all limits, each item at one of its levels."""
+    inside = all(count in known for count, known in zip(after, problem.levels, strict=True))
+    return inside and all(limit.holds(problem.before, after) for limit in problem.limits)

@@ -14,8 +14,8 @@ from pathlib import Path
 HERE = Path(__file__).parent
 ROOT = HERE.parent.parent
 NAMES = (
-    *("text", "numbers", "cards", "archetypes", "pool", "candidates", "matches", "journal"),
-    *("settings", "logs"),
+    *("text", "numbers", "cards", "streamed", "archetypes", "pool", "candidates"),
+    *("matches", "journal", "settings", "logs"),
 )
 SEED_LINES = 12
 LONGEST, SLOWEST, MOST_MEGABYTES = 4096, 5, 1500
@@ -44,7 +44,7 @@ def _fuzzed(name: str, seconds: int) -> int:
         f"-timeout={SLOWEST}",
         f"-rss_limit_mb={MOST_MEGABYTES}",
         f"-artifact_prefix={found}/{name}-",
-        "-print_final_stats=0",
+        "-print_final_stats=1",
         "-verbosity=0",
     ]
     command = [sys.executable, __file__, CHILD, name, *options, str(corpus)]

@@ -5,17 +5,19 @@ from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from unittest.mock import patch
 
 import numpy as np
 
 from winrate_tools.cli.configuration import resolve
 from winrate_tools.errors import WinrateError
 from winrate_tools.ingest.cells.numbers import read_numbers, tokenise
+from winrate_tools.ingest.large import large
 from winrate_tools.ingest.logs.logs import tally_logs
 from winrate_tools.ingest.roles.memory import remember_mapping, remembered_mapping
 from winrate_tools.ingest.tables.archetypes import read_archetypes
 from winrate_tools.ingest.tables.candidates import read_candidates
-from winrate_tools.ingest.tables.cards import read_cards
+from winrate_tools.ingest.tables.cards import inspect_cards, read_cards
 from winrate_tools.ingest.tables.journal import read_journal, write_journal
 from winrate_tools.ingest.tables.matches import read_matches
 from winrate_tools.ingest.tables.pools import read_pool
@@ -62,6 +64,22 @@ def cards(data: bytes) -> None:
     assert again.card == table.card
     assert np.array_equal(again.games, table.games, equal_nan=True)
     assert np.array_equal(again.wins, table.wins, equal_nan=True)
+
+
+def streamed(data: bytes) -> None:
+    """A table of cards that streams by in small blocks; read with all care, it is the same."""
+    with TemporaryDirectory() as folder, patch.object(large, "BLOCK", 64):
+        path = Path(folder) / NAME
+        path.write_bytes(data)
+        seen = large.inspect_large(path, large.Choices(sum_duplicates=True))
+    if seen is None or seen.table is None or "win_rate" in seen.roles:
+        return
+    careful = inspect_cards(data, name=NAME, sum_duplicates=True).table
+    assert careful is not None
+    assert careful.card == seen.table.card
+    assert careful.archetype == seen.table.archetype
+    assert np.array_equal(careful.games, seen.table.games, equal_nan=True)
+    assert np.array_equal(careful.wins, seen.table.wins, equal_nan=True)
 
 
 def archetypes(data: bytes) -> None:
@@ -122,7 +140,8 @@ def logs(data: bytes) -> None:
 TARGETS: dict[str, Callable[[bytes], None]] = {
     each.__name__: each
     for each in (
-        text, numbers, cards, archetypes, pool, candidates, matches, journal, settings, logs,
+        text, numbers, cards, streamed, archetypes, pool, candidates, matches, journal,
+        settings, logs,
     )
 }  # fmt: skip
 

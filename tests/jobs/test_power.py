@@ -1,12 +1,16 @@
 """How many games it takes, in a notebook."""
 
+import numpy as np
 import pytest
+from scipy.special import expit, logit
 
 from winrate_tools.errors import SettingError
 from winrate_tools.jobs.power import GAMES, GAPS, power
+from winrate_tools.ranking import Ranking, rank
 from winrate_tools.report.support.power_table import power_report
 from winrate_tools.settings import Settings
 from winrate_tools.stats.planning.power import chance_to_tell, games_to_tell, smallest_gap
+from winrate_tools.tables import CardTable
 
 
 def test_every_number_is_that_of_the_statistics():
@@ -51,3 +55,74 @@ def test_a_gap_needs_room_below_the_line(gap: float):
 def test_a_margin_needs_room_below_the_baseline():
     with pytest.raises(SettingError, match="must leave a line above 0, got -1%"):
         power(baseline=0.1, margin=0.11)
+
+
+@pytest.fixture(scope="module")
+def spread_out() -> Ranking:
+    games = [0, 100, 200, 300, 400, 500, 600, 700, 800, 900]
+    wins = [0, 40, 90, 130, 200, 250, 330, 390, 410, 440]
+    cards = CardTable([f"Moth {n}" for n in range(10)], games, wins)
+    return rank(cards, margin=0.01, design_effect=1.5)
+
+
+def test_a_ranking_gives_its_line_its_runs_and_the_games_of_its_cards(spread_out: Ranking):
+    found = power(ranking=spread_out).found
+    verdict = spread_out.verdict
+
+    assert (found.baseline, found.is_given) == (verdict.baseline, False)
+    assert (found.line, found.design_effect) == (pytest.approx(verdict.line), 1.5)
+    assert found.games == found.pool.quarters == (300, 500, 700)
+    assert found.pool.name == spread_out.source.name
+    assert (found.pool.cards, found.pool.spread) == (10, verdict.spread)
+    assert found.pool.baseline_origin == "sample"
+
+
+def test_what_is_chosen_goes_before_what_a_ranking_holds(spread_out: Ranking):
+    found = power(ranking=spread_out, baseline=0.52, games=[50], design_effect=2).found
+    other = power(Settings(margin=0.03), ranking=spread_out).found
+
+    assert (found.baseline, found.is_given, found.design_effect) == (0.52, True, 2)
+    assert (found.games, found.pool.quarters) == ((50,), ())
+    assert (found.margin, other.margin, other.design_effect) == (0.01, 0.03, 1.5)
+
+
+def test_cards_so_far_below_are_counted_in_what_is_believed_of_them(spread_out: Ranking):
+    found = power(ranking=spread_out, gaps=[0.01, 0.04]).found
+    beliefs = spread_out.verdict.beliefs
+    rates = expit(logit(beliefs.mean) + beliefs.draws)
+
+    for gap, (mean, low, high) in zip(found.gaps, found.pool.below, strict=True):
+        counts = (rates < found.line - gap).sum(axis=1)
+        assert mean == pytest.approx(beliefs.chance_below(found.line - gap).sum())
+        assert mean == pytest.approx(counts.mean(), abs=0.15)
+        assert np.mean(counts < low) <= 0.1 <= np.mean(counts <= low)
+        assert np.mean(counts > high) <= 0.1 <= np.mean(counts >= high)
+    assert found.pool.below[0][0] > found.pool.below[1][0]
+
+
+def test_rows_of_a_ranking_say_how_many_cards_each_gap_is_about(spread_out: Ranking):
+    needed = power(ranking=spread_out, gaps=[0.01, 0.04], games=[10, 20])
+
+    assert needed.columns[-3:] == ("cards_below", "cards_below_low", "cards_below_high")
+    assert [row["cards_below"] for row in needed.rows][::2] == [
+        below[0] for below in needed.found.pool.below
+    ]
+    assert needed.to_frame().shape == (4, 8)
+
+
+def test_numbers_of_games_that_agree_are_asked_about_once():
+    table = CardTable(["Ash Vine", "Tin Moth", "Elm Bell"], [0, 900, 900], [0, 400, 500])
+    found = power(ranking=rank(table)).found
+
+    assert found.games == (900,)
+    assert found.pool.quarters == (900, 900, 900)
+
+
+@pytest.mark.parametrize(("cards", "is_borrowed"), [(29, True), (30, False)])
+def test_the_spread_of_a_small_pool_is_known_to_be_that_of_others(cards, is_borrowed):
+    names = [f"Moth {n}" for n in range(cards)]
+    wins = [1800 + 10 * n for n in range(cards)]
+
+    found = power(ranking=rank(CardTable(names, [4000] * cards, wins))).found
+
+    assert found.pool.is_borrowed is is_borrowed

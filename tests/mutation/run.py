@@ -50,7 +50,7 @@ def main() -> int:
     asked.add_argument("minutes", type=float)
     asked.add_argument("parts", nargs="*", default=[""], metavar="PART")
     asked.add_argument("--seed", type=int, default=0)
-    given = asked.parse_args()
+    given = asked.parse_intermixed_args()
     end = time.monotonic() + 60 * given.minutes
     with TemporaryDirectory() as folder:
         stand_in_a_copy(Path(folder))
@@ -220,7 +220,7 @@ def tested_and_gone(module: Path, limit: float) -> None:
             os.dup2(silence, stream)
         resource.setrlimit(resource.RLIMIT_CPU, (int(limit), int(limit) + 2))
         resource.setrlimit(resource.RLIMIT_AS, (MOST_MEMORY, MOST_MEMORY))
-        files = [str(tests_for(module)), str(module)]
+        files = [str(module), str(tests_for(module))]  # examples are quick, and notice much
         code = int(pytest.main(["-x", *OPTIONS, *files]))
     finally:
         os._exit(code)

@@ -1,11 +1,13 @@
 """Judged pools made by hand, consistent as the model's are."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from statistics import NormalDist
 
 import numpy as np
 import pytest
 
+from tests.report.archetype_pools import POOL as ARCHETYPES
 from winrate_tools.decide.cards.beliefs import Beliefs
 from winrate_tools.decide.cards.outlook import Outlook
 from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
@@ -47,7 +49,7 @@ def judged(
         "rank_low": 1,
         "rank_high": 9,
         "chance_worst": below / 2,
-        "grade": 1,
+        "group": 1,
         "verdict": verdict,
         "reasons": {"cut": ("weak",), "keep": (), "more games": ("few games",)}[verdict],
         "games_needed": 1234 if verdict == "more games" else 0,
@@ -127,6 +129,12 @@ def pool() -> PoolVerdict:
         ),
         judged("River Bell", 0.561, 0.012, games=2210),
     )
+
+
+@pytest.fixture
+def illustrated_pool(pool) -> PoolVerdict:
+    """A pool that has something for every figure."""
+    return replace(pool, archetypes=ARCHETYPES)
 
 
 @pytest.fixture

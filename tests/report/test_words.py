@@ -130,3 +130,10 @@ def test_nothing_is_ever_certain(number: int, text: str):
 )
 def test_expected_numbers_have_one_decimal_while_small(number: float, text: str):
     assert words.expected(number) == text
+
+
+@pytest.mark.parametrize(
+    ("rate", "text"), [(0.5009, "49.999%"), (0.5011, "50.1%"), (0.52, "52.0%")]
+)
+def test_a_verdicts_side_is_taken_only_very_near_the_line(rate: float, text: str):
+    assert words.near_line(rate, 0.5, -1) == text

@@ -9,6 +9,7 @@ import pytest
 from scipy.special import expit
 
 from winrate_tools.errors import FitError, SettingError
+from winrate_tools.jobs.power import power
 from winrate_tools.ranking import Ranking, rank
 from winrate_tools.stats.cards import grades as module
 from winrate_tools.stats.cards.grades import grades
@@ -62,13 +63,31 @@ def test_a_pool_at_the_far_end_is_judged_soberly(cards: CardTable, choices, meas
     expect_sober(ranking)
 
 
+BEYOND = table([10**15, 10**15], [5 * 10**14, 6 * 10**14])
+
+
+@pytest.mark.parametrize(
+    ("cards", "choices"),
+    [*POOLS, pytest.param(BEYOND, {}, id="more games than can be counted")],
+)
+def test_games_are_planned_soberly_for_a_pool_at_the_far_end(cards: CardTable, choices):
+    needed = power(ranking=rank(cards, **choices), gaps=[0.001, 0.01])
+
+    chances = np.array(needed.found.told)
+    below = np.array(needed.found.pool.below)
+    assert np.all((chances >= 0) & (chances <= 1))
+    assert np.all((below >= 0) & (below <= len(cards)))
+    assert all(gap is None or gap < 1 for gap in needed.found.smallest)
+    assert "How many games it takes" in [part.title for part in needed.document.sections]
+
+
 @pytest.mark.parametrize("won", [1, 200, 399, 400])
 def test_of_cards_all_alike_none_is_cut_for_lying_below_the_others(won: int):
     ranking = rank(table([400] * 40, [won] * 40), margin=0.0001)
 
     cards = ranking.verdict.cards
     assert ranking.cuts == ()
-    assert {c.grade for c in cards} == {1}
+    assert {c.group for c in cards} == {1}
     assert cards[0].estimate == pytest.approx(cards[-1].estimate, abs=1e-9)
 
 

@@ -16,6 +16,7 @@ WRITES = {
 WRITERS = {
     "files.py": "writes beside the file, then moves into place",
     "ingest/logs/log_cache.py": "does the same for copies too large for memory",
+    "cli/own_output.py": "writes to the output that the program was given",
     "report/cards/plots.py": "writes to a folder of its own, from which the file is then made",
 }
 

@@ -5,7 +5,7 @@ from dataclasses import fields
 from shlex import join
 from typing import Any, get_type_hints
 
-STDIN = "-"
+from winrate_tools.cli.output import STDIN
 
 
 def tell_again(command: str, table: str, *groups: object) -> str | None:
@@ -13,10 +13,6 @@ def tell_again(command: str, table: str, *groups: object) -> str | None:
 
     Parameters
     ----------
-    command : str
-        Name of the command.
-    table : str
-        Path of the table, ``"-"`` for standard input.
     *groups : dataclass
         Values of options, as `winrate_tools.cli.options` groups them.
 

@@ -4,10 +4,8 @@ import sys
 
 import typer
 
-from winrate_tools.cli.output import say
+from winrate_tools.cli.output import STDIN, say
 from winrate_tools.errors import MappingError
-
-STDIN = "-"
 
 
 def can_ask(table: str) -> bool:
@@ -17,11 +15,6 @@ def can_ask(table: str) -> bool:
 
 def ask(error: MappingError) -> dict[str, int]:
     """Ask which of the candidates is meant.
-
-    Parameters
-    ----------
-    error : MappingError
-        Lists the columns and the candidates.
 
     Returns
     -------

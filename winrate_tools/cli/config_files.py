@@ -5,21 +5,20 @@ from pathlib import Path
 import typer
 
 from winrate_tools.cli.configuration import FILE_NAME
+from winrate_tools.cli.options import Configured
 from winrate_tools.cli.suggest import did_you_mean_file
 from winrate_tools.errors import SettingError
 
 
-def files_for(table: str | None, *, config: Path | None, no_config: bool) -> list[Path]:
+def files_for(table: str | None, configured: Configured) -> list[Path]:
     """List the configuration files that count for a table, the one that counts least first.
 
     Parameters
     ----------
     table : str or None
         Path of the table, ``"-"`` or None where there is none.
-    config : Path or None
-        A file to take in place of the project's.
-    no_config : bool
-        Whether to take none at all, but for `config`.
+    configured : Configured
+        Which file to take in place of the project's, or whether to take no other.
 
     Returns
     -------
@@ -29,8 +28,9 @@ def files_for(table: str | None, *, config: Path | None, no_config: bool) -> lis
     Raises
     ------
     SettingError
-        If `config` does not exist.
+        If the file to take does not exist.
     """
+    config, no_config = configured.config, configured.no_config
     if config is not None and not config.is_file():
         near = [path.name for path in config.parent.glob("*.toml")]
         msg = f"no configuration file {str(config)!r}{did_you_mean_file(config.name, near)}"

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from winrate_tools.cli.suggest import did_you_mean
-from winrate_tools.cli.toml_places import place_of
+from winrate_tools.cli.toml_places import spot_of
 from winrate_tools.cli.values import parse
 from winrate_tools.errors import SettingError
 from winrate_tools.settings import Settings
@@ -126,14 +126,14 @@ def _from_file(path: Path) -> Layer:
         msg = f"{shown}{_toml_place(str(error))}: not TOML: {_toml_reason(str(error))}"
         raise SettingError(msg) from error
     for key in content:
-        _demand_known(key, TABLES, "no table", _place(shown, text, "", key))
+        _demand_known(key, TABLES, "no table", spot_of(shown, text, "", key))
     table = content.get("settings", {})
     if not isinstance(table, dict):
-        msg = f"{_place(shown, text, '', 'settings')}: settings must be a table: [settings]"
+        msg = f"{spot_of(shown, text, '', 'settings')}: settings must be a table: [settings]"
         raise SettingError(msg)
     layer: Layer = {}
     for key, raw in table.items():
-        place = _place(shown, text, "settings", key)
+        place = spot_of(shown, text, "settings", key)
         _demand_known(key, SPELLINGS, "no setting", place)
         name = SPELLINGS[key]
         _demand_once(name, layer, key, place)
@@ -157,11 +157,6 @@ def _demand_known(key: str, known: Iterable[str], what: str, place: str) -> None
         if key in SPELLINGS:
             msg = f"{place}: {key!r} belongs under [settings]"
         raise SettingError(msg)
-
-
-def _place(shown: str, text: str, table: str, key: str) -> str:
-    line, column = place_of(text, table, key)
-    return f"{shown}:{line}:{column}"
 
 
 def _toml_place(message: str) -> str:

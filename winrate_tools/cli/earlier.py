@@ -56,16 +56,7 @@ COUNTS = ("strata", "has_unheld", "usage_columns")
 
 
 def earlier_ranking(path: str) -> Earlier:
-    """Read and check an earlier ranking.
-
-    Parameters
-    ----------
-    path : str
-        JSON file that ``rank --json`` or ``report --json`` wrote.
-
-    Returns
-    -------
-    Earlier
+    """Read and check the JSON that ``rank --json`` or ``report --json`` wrote.
 
     Raises
     ------

@@ -1,9 +1,11 @@
 """What goes wrong, told in one message, and the exit code that goes with it."""
 
 import os
+import re
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
+from dataclasses import replace
 
 import typer
 
@@ -25,6 +27,7 @@ DONE, BAD_DATA, MISUSE, CUTS_FOUND, INTERRUPTED = 0, 1, 2, 3, 130
 SHOWS_HELP = "NoArgsIsHelpError"
 SHOWN_PROBLEMS = 20
 WIDEST_LINE = 100
+_SKIPPING = re.compile(r"[,;] or [a-z ]+ --skip-bad")
 
 
 @contextmanager
@@ -89,18 +92,7 @@ def exit_code(error: WinrateError) -> int:
 
 
 def message(error: WinrateError) -> str:
-    """Write an error for its reader: a line, then each problem with place and mend.
-
-    Parameters
-    ----------
-    error : WinrateError
-        What went wrong.
-
-    Returns
-    -------
-    str
-        One line; for a table, the first 20 problems and a count of the rest besides.
-    """
+    """Write an error for its reader: a line, then each problem with place and mend."""
     problems = error.problems if isinstance(error, TableError) else ()
     parts = [f"error: {error}", *problem_texts(problems)]
     return "\n".join(parts)
@@ -112,6 +104,18 @@ def problem_texts(problems: tuple[Problem, ...]) -> list[str]:
     if len(problems) > SHOWN_PROBLEMS:
         texts.append(f"... and {len(problems) - SHOWN_PROBLEMS:,} more")
     return texts
+
+
+def without_skipping(problems: tuple[Problem, ...]) -> tuple[Problem, ...]:
+    """Take the advice to leave rows out from problems of a table where each row counts.
+
+    Examples
+    --------
+    >>> [one] = without_skipping((Problem("a:2:2", "odd", fix="mend it, or use --skip-bad"),))
+    >>> one.fix
+    'mend it'
+    """
+    return tuple(replace(one, fix=_SKIPPING.sub("", one.fix)) for one in problems)
 
 
 def problem_text(problem: Problem) -> str:

@@ -41,23 +41,7 @@ def workbook(
     origins: Mapping[str, str],
     since: "Since | None" = None,
 ) -> bytes:
-    """Make the workbook of a ranking.
-
-    Parameters
-    ----------
-    ranking : Ranking
-        A judged pool.
-    cards : sequence of CardVerdict
-        Those of its cards to write.
-    origins : mapping of str to str
-        Setting to where its value came from.
-    since : Since, optional
-        What changed since an earlier ranking.
-
-    Returns
-    -------
-    bytes
-    """
+    """Make the workbook of a ranking, with those of its cards that are to be in it."""
     from winrate_tools.report.cards import sheet
 
     return sheet.workbook(
@@ -69,25 +53,6 @@ def workbook(
         version=__version__,
         since=since,
     )
-
-
-def plotted(ranking: "Ranking", ending: str) -> bytes:
-    """Draw the estimates of a ranking as a file of its own.
-
-    Parameters
-    ----------
-    ranking : Ranking
-        A judged pool.
-    ending : str
-        Kind of picture: ``".png"``, ``".svg"`` or ``".pdf"``.
-
-    Returns
-    -------
-    bytes
-    """
-    from winrate_tools.report.cards.plots import plot
-
-    return plot(ranking.verdict, ending)
 
 
 def picture_targets(path: str) -> tuple[Target, ...]:
@@ -104,13 +69,6 @@ def picture_targets(path: str) -> tuple[Target, ...]:
 
 def write_all(files: Mapping[str, bytes], *, force: bool) -> None:
     """Write files, each whole, and say which.
-
-    Parameters
-    ----------
-    files : mapping of str to bytes
-        Path to content.
-    force : bool
-        Whether files that exist may go.
 
     Raises
     ------

@@ -1,7 +1,7 @@
 """Keep what a plan forecasts in the table's journal, to be held against what is then seen."""
 
 import datetime as dt
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -36,25 +36,14 @@ def demand_journal(
     journal: str | None,
     first: dt.date | None,
     written: Sequence[Target],
-    read: Iterable[str | None],
+    read: Sequence[str | None],
 ) -> None:
     """Refuse a journal that cannot take the forecasts, before any work is done.
-
-    Parameters
-    ----------
-    journal : str or None
-        The file, None where no forecast is to be noted.
-    first : datetime.date or None
-        First day of the new pool, which every row needs.
-    written : sequence of Target
-        What else is written.
-    read : iterable of str or None
-        The files that are read.
 
     Raises
     ------
     SettingError
-        If one of journal and day is given without the other.
+        If one of journal and first day of the new pool is given without the other.
     OutputError
         If the journal is a file that is read, or another that is written.
     TableError
@@ -65,8 +54,7 @@ def demand_journal(
         raise SettingError(msg)
     if journal is None:
         return
-    tables = [path for path in read if path is not None]
-    demand_targets([*written, Target("--journal", journal)], {"table": tables}, force=True)
+    demand_targets([*written, Target("--journal", journal)], {"table": read}, force=True)
     from winrate_tools.ingest.tables.journal import read_journal
 
     read_journal(Path(journal))
@@ -75,25 +63,14 @@ def demand_journal(
 def note_forecasts(
     plan: "Plan", archetypes: "ArchetypePool | None", journal: Path, first: dt.date
 ) -> None:
-    """Add a row for each archetype that the plan was to put right.
-
-    Parameters
-    ----------
-    plan : Plan
-        With its forecasts.
-    archetypes : ArchetypePool or None
-        The verdicts on the archetypes as they were.
-    journal : Path
-        The file; made where there is none.
-    first : datetime.date
-        First day of the new pool.
+    """Add a row to the journal for each archetype that the plan was to put right.
 
     Raises
     ------
     TableError
         If what is there is no journal.
     CountError
-        If the day lies before the journal's last one.
+        If the first day lies before the journal's last one.
     OutputError
         If it cannot be written.
     """
@@ -111,13 +88,7 @@ def note_forecasts(
 def forecast_rows(
     plan: "Plan", archetypes: "ArchetypePool | None", first: dt.date
 ) -> "list[JournalRow]":
-    """Make the journal's rows of a plan.
-
-    Returns
-    -------
-    list of JournalRow
-        One for each archetype that was underpowered or overpowered.
-    """
+    """List a row for each archetype that was underpowered or overpowered."""
     if archetypes is None or not plan.moves:
         return []
     from winrate_tools.decide.home.journal import forecast_row

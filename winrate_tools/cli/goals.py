@@ -9,12 +9,14 @@ from typing import Any
 
 from winrate_tools.cli.configuration import shown_path
 from winrate_tools.cli.suggest import did_you_mean
-from winrate_tools.cli.toml_places import place_of
+from winrate_tools.cli.toml_places import spot_of
 from winrate_tools.errors import SettingError
 from winrate_tools.goals import WEIGHTS, Goals, Quota, read_copies, read_kept, read_quotas
 
 NAMES = tuple(field.name for field in fields(Goals))
 TABLE = "goals"
+FLAGS = {"quotas": "--quota"}
+"""Options that are not called as their goal is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +59,7 @@ def resolve_goals(flags: Mapping[str, object], files: Iterable[Path]) -> Resolve
         chosen |= _from_file(path)
     for name, raw in flags.items():
         if raw is not None:
-            flag = f"--{name.replace('_', '-')}"
+            flag = FLAGS.get(name, f"--{name}")
             chosen[name] = _understood(name, raw, flag), f"command line: {flag}"
     values = {name: value for name, (value, _) in chosen.items()}
     origins = {name: chosen[name][1] if name in chosen else "default" for name in NAMES}
@@ -68,22 +70,17 @@ def _from_file(path: Path) -> dict[str, tuple[object, str]]:
     text, shown = path.read_text(encoding="utf-8-sig"), shown_path(path)
     table = tomllib.loads(text).get(TABLE, {})
     if not isinstance(table, dict):
-        msg = f"{_place(shown, text, '', TABLE)}: goals must be a table: [goals]"
+        msg = f"{spot_of(shown, text, '', TABLE)}: goals must be a table: [goals]"
         raise SettingError(msg)
     layer = {}
     for key, raw in table.items():
-        place = _place(shown, text, TABLE, key)
+        place = spot_of(shown, text, TABLE, key)
         if key not in NAMES:
             hint = did_you_mean(key, NAMES) or f"; there are {', '.join(NAMES)}"
             msg = f"{place}: no goal is called {key!r}{hint}"
             raise SettingError(msg)
         layer[key] = _understood(key, raw, f"{place}: {key}"), place
     return layer
-
-
-def _place(shown: str, text: str, table: str, key: str) -> str:
-    line, column = place_of(text, table, key)
-    return f"{shown}:{line}:{column}"
 
 
 def _understood(name: str, raw: object, spelling: str) -> object:
@@ -116,6 +113,27 @@ def _number(raw: object) -> float:
     return number
 
 
+def _money(raw: object) -> float:
+    """Read an amount as a pool's prices are read: with or without a sign, in any style.
+
+    Examples
+    --------
+    >>> _money("12,50 \u20ac"), _money("CHF 1'250.50"), _money(30)
+    (12.5, 1250.5, 30.0)
+    """
+    from winrate_tools.ingest.cells.counts import readings
+    from winrate_tools.ingest.cells.currencies import amount
+    from winrate_tools.ingest.cells.numbers import tokenise
+
+    token = tokenise(amount(raw)[0]) if isinstance(raw, str) else None
+    if token is None or token.percent:
+        return _number(raw)
+    if token.is_doubtful:
+        msg = f"must be an amount of money; {raw!r} could be {readings(str(raw))}"
+        raise SettingError(msg)
+    return token.value(token.marks[0])[0]
+
+
 def _whole(raw: object) -> int:
     number = _number(raw)
     if number != int(number):
@@ -146,7 +164,8 @@ def _joined(mark: str, read: Callable[[str], object]) -> Callable[[object], obje
 
 
 PARSERS: dict[str, Callable[[object], object]] = {
-    **dict.fromkeys((*WEIGHTS, "budget", "dealt", *TOGETHER), _number),
+    **dict.fromkeys((*WEIGHTS, "dealt", *TOGETHER), _number),
+    "budget": _money,
     **dict.fromkeys(("changes", "size", "slack", "box_cards", "resolves"), _whole),
     "whole": _is_yes,
     "keep": _joined(",", read_kept),

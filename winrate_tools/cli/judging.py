@@ -10,11 +10,11 @@ from winrate_tools.cli.config_files import files_for
 from winrate_tools.cli.configuration import Resolved, resolve
 from winrate_tools.cli.loading import read_table, tell_near_misses, whole_decks
 from winrate_tools.cli.options import Configured, Decks, Judging, Output, Reading
-from winrate_tools.cli.output import say
 from winrate_tools.cli.targets import Target, demand_targets
 
 if TYPE_CHECKING:
     from winrate_tools.ranking import Ranking
+    from winrate_tools.tables import ArchetypeTable, CardTable
 
 
 def judged(
@@ -32,14 +32,8 @@ def judged(
 
     Parameters
     ----------
-    table : str
-        Path, or ``"-"`` for standard input.
-    judging, decks, output, reading, configured
-        What was asked for.
-    others : sequence of Target, optional
-        Files to write besides the result.
-    earlier : str, optional
-        Path of an earlier ranking that is read too.
+    others, earlier : optional
+        As in `demand_output`.
 
     Returns
     -------
@@ -58,11 +52,18 @@ def judged(
     cards = read_table(table, reading, configured)
     of_decks = whole_decks(decks, reading, configured)
     tell_near_misses(cards, of_decks)
+    return ranked(cards, settled, of_decks), settled.origins
+
+
+def ranked(
+    cards: "CardTable", settled: Resolved, of_decks: "ArchetypeTable | None" = None
+) -> "Ranking":
+    """Judge a table that is read; what it does not know is told as the user asked for it."""
     from winrate_tools.cli.players import players_named
     from winrate_tools.ranking import rank
 
     with players_named(cards, settled.origins):
-        return rank(cards, settled.settings, archetypes=of_decks), settled.origins
+        return rank(cards, settled.settings, archetypes=of_decks)
 
 
 def demand_output(
@@ -76,12 +77,8 @@ def demand_output(
 
     Parameters
     ----------
-    output : Output
-        Where the result goes and in which format.
     *tables : str or None
         The tables that are read, the one that a configuration may stand beside first.
-    configured : Configured
-        Which configuration files count.
     others : sequence of Target, optional
         Files to write besides the result.
     earlier : str, optional
@@ -95,42 +92,23 @@ def demand_output(
     SettingError
         If a configuration file is asked for and not there.
     """
-    read: dict[str, Sequence[str | Path]] = {
-        "table": [table for table in tables if table is not None],
-        "configuration": _configuration(next(iter(tables), None), configured),
-        "earlier ranking": [earlier] if earlier else [],
+    read: dict[str, Sequence[str | Path | None]] = {
+        "table": tables,
+        "configuration": files_for(next(iter(tables), None), configured),
+        "earlier ranking": [earlier],
     }
     demand_targets([Target("-o", output.output), *others], read, force=output.force)
     output.chosen()
 
 
-def tell_notes(ranking: "Ranking") -> None:
-    """Say what was assumed on reading and what limits the verdicts."""
+def notes_on(ranking: "Ranking") -> tuple[str, ...]:
+    """List what was assumed on reading and what limits the verdicts."""
     from winrate_tools.report.cards.cautions import cautions
 
-    for note in (*ranking.source.notes, *cautions(ranking.verdict)):
-        say(f"note: {note}")
+    return (*ranking.source.notes, *cautions(ranking.verdict))
 
 
 def resolved(table: str | None, judging: Judging, configured: Configured) -> Resolved:
-    """Settle every setting for a table.
-
-    Parameters
-    ----------
-    table : str or None
-        Path of the table, beside which a configuration may stand.
-    judging : Judging
-        What the command line says.
-    configured : Configured
-        Which files count.
-
-    Returns
-    -------
-    Resolved
-    """
-    files = _configuration(table, configured)
+    """Settle every setting for a table, beside which a configuration may stand."""
+    files = files_for(table, configured)
     return resolve(asdict(judging), environment=os.environ, files=files)
-
-
-def _configuration(table: str | None, configured: Configured) -> list[Path]:
-    return files_for(table, config=configured.config, no_config=configured.no_config)

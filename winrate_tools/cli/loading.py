@@ -1,39 +1,27 @@
 """From a command's options to checked tables."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from winrate_tools.cli.asking import ask, can_ask
 from winrate_tools.cli.configuration import shown_path
+from winrate_tools.cli.failures import without_skipping
 from winrate_tools.cli.options import Configured, Decks, PlainReading, Reading
-from winrate_tools.cli.output import say
+from winrate_tools.cli.output import STDIN, say, tell_notes
 from winrate_tools.cli.suggest import astray, did_you_mean_file
 from winrate_tools.errors import MappingError, SettingError, TableError
 
 if TYPE_CHECKING:
-    from winrate_tools.ingest.tables.cards import Inspection
+    from winrate_tools.ingest.checks.inspection import TableInspection
     from winrate_tools.tables import ArchetypeTable, CardTable
 
-STDIN = "-"
-Further = TypeVar("Further")
+Table = TypeVar("Table")
 
 
 def read_table(table: str, reading: Reading, configured: Configured) -> "CardTable":
-    """Read a table, asking which column is which where nobody can tell.
-
-    Parameters
-    ----------
-    table : str
-        Path, or ``"-"`` for standard input.
-    reading : Reading
-        How to read it, and whether to keep the columns' roles.
-    configured : Configured
-        Whether kept roles count.
-
-    Returns
-    -------
-    CardTable
+    """Read a table of cards, and keep the roles of its columns if that is asked for.
 
     Raises
     ------
@@ -42,28 +30,35 @@ def read_table(table: str, reading: Reading, configured: Configured) -> "CardTab
     TableError
         If the file cannot be read as a table of cards.
     """
-    columns = mapped(reading.columns or [])
-    found = inspected(table, columns, reading, configured)
-    if found.unclear is not None and can_ask(table):
-        answer = ask(found.unclear)
-        found = inspected(table, {**columns, **answer}, reading, configured)
+    from winrate_tools.ingest.tables.cards import inspect_cards
+
+    found = inspected(inspect_cards, table, reading, configured)
     if found.unclear is not None:
         raise found.unclear
     if found.table is None:
         msg = f"{found.name}: {len(found.problems):,} to mend before this table can be used"
         raise TableError(msg, found.problems)
     if reading.remember:
-        _remember(table, found)
+        remember(table, found)
     return found.table
 
 
 def inspected(
+    inspect: "Callable[..., TableInspection[Table]]",
     table: str,
-    columns: "Mapping[str, str | int]",
-    reading: Reading,
+    reading: PlainReading,
     configured: Configured,
-) -> "Inspection":
-    """Read a table and tell everything about it.
+) -> "TableInspection[Table]":
+    """Inspect a table, asking which column is which where nobody can tell.
+
+    Parameters
+    ----------
+    inspect : callable
+        Reads it, and tells everything about it.
+    table : str
+        Path, or ``"-"`` for standard input.
+    reading, configured
+        How to read it, and whether kept roles count.
 
     Raises
     ------
@@ -73,12 +68,23 @@ def inspected(
         If it is no table of rows and cells.
     """
     demand_file(table)
-    from winrate_tools.ingest.tables.cards import inspect_cards
+    columns, options = mapped(reading.columns or []), reading_options(reading, configured)
+    found = inspect(table, columns=columns, **options)
+    if found.unclear is not None and can_ask(table):
+        found = inspect(table, columns={**columns, **ask(found.unclear)}, **options)
+    return found
 
-    return inspect_cards(table, columns=columns, **reading_options(reading, configured))
 
+def remember(table: str, found: "TableInspection[Any]") -> None:
+    """Keep the roles of a table's columns beside it.
 
-def _remember(table: str, found: "Inspection") -> None:
+    Raises
+    ------
+    SettingError
+        If the table is standard input, or the file that keeps them cannot be used.
+    OutputError
+        If that file cannot be written.
+    """
     from winrate_tools.ingest.roles.memory import remember_mapping
 
     if table == STDIN:
@@ -141,23 +147,13 @@ def reading_options(reading: PlainReading, configured: Configured) -> dict[str, 
 def whole_decks(
     decks: Decks, reading: Reading, configured: Configured
 ) -> "ArchetypeTable | None":
-    """Read the table of whole decks, if one is named.
-
-    Raises
-    ------
-    MappingError
-        If nobody can tell which column is which.
-    TableError
-        If the file cannot be read as a table of archetypes.
-    SettingError
-        If there is no such file.
-    """
+    """Read the table of whole decks, if one is named."""
     if decks.archetypes is None:
         return None
-    from winrate_tools.ingest.tables.archetypes import read_archetypes
+    from winrate_tools.ingest.tables.archetypes import inspect_archetypes
 
-    maps, options = decks.archetypes_map, reading_options(reading, configured)
-    return further_table(read_archetypes, decks.archetypes, maps, "--archetypes-map", options)
+    named = decks.archetypes, decks.archetypes_map, "--archetypes-map"
+    return further_table(inspect_archetypes, *named, reading, configured)
 
 
 def tell_near_misses(cards: "CardTable | None", of_decks: "ArchetypeTable | None") -> None:
@@ -167,36 +163,36 @@ def tell_near_misses(cards: "CardTable | None", of_decks: "ArchetypeTable | None
     from winrate_tools.ingest.checks.near_misses import missing_beside
 
     labels = [label for label in dict.fromkeys(cards.archetype) if label is not None]
-    for note in missing_beside(labels, of_decks.archetype):
-        say(f"note: {note}")
+    tell_notes(missing_beside(labels, of_decks.archetype))
 
 
 def further_table(
-    read: Callable[..., Further],
+    inspect: "Callable[..., TableInspection[Table]]",
     file: str,
     maps: Sequence[str] | None,
     option: str,
-    options: Mapping[str, Any],
-) -> Further:
-    """Read a further table, whose columns an option of its own names.
+    reading: PlainReading,
+    configured: Configured,
+) -> Table:
+    """Read a further table, whose columns an option of its own names and whose rows all count.
 
     Parameters
     ----------
-    read : callable
-        Reads it.
+    inspect : callable
+        Reads it, and tells everything about it.
     file : str
         Path, or ``"-"`` for standard input.
     maps : sequence of str or None
         What the option says.
     option : str
         The option, for messages.
-    options : mapping
-        What the reader takes besides.
+    reading, configured
+        How to read it, but for its columns and bad rows, and whether kept roles count.
 
     Returns
     -------
     ArchetypeTable or other checked table
-        What `read` gives.
+        The table.
 
     Raises
     ------
@@ -208,11 +204,14 @@ def further_table(
         If there is no such file.
     """
     demand_file(file)
+    options = reading_options(replace(reading, skip_bad=False), configured)
     try:
-        return read(file, columns=mapped(maps or ()), **options)
+        return inspect(file, columns=mapped(maps or ()), **options).sound_table()
     except MappingError as error:
         msg = str(error).replace("--map ", f"{option} ")
-        raise MappingError(msg, error.problems) from error
+        raise MappingError(msg, without_skipping(error.problems)) from error
+    except TableError as error:
+        raise TableError(str(error), without_skipping(error.problems)) from error
 
 
 def demand_one_stdin(files: tuple[str | None, ...]) -> None:

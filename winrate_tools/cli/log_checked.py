@@ -19,18 +19,7 @@ SAMPLES = 3
 
 
 def log_document(found: "LogInspection") -> "Document":
-    """Describe how a log is understood.
-
-    Parameters
-    ----------
-    found : LogInspection
-        What its first rows tell.
-
-    Returns
-    -------
-    Document
-        Reading, columns, problems.
-    """
+    """Describe how a log is understood: reading, columns, problems."""
     from winrate_tools.report.document import Document, Entries, Entry, Section, Verbatim
 
     how = [

@@ -19,11 +19,6 @@ REWORDED = (
     (r"^Got unexpected extra arguments?(?:\(s\))? \((.*)\)$", r"nothing asks for \1"),
 )
 
-TABLELESS = (
-    "power reads no table: rank names the baseline of {0} and its cards' games, and power says "
-    "what so many games show, such as: winrate-tools power --baseline 48.7% --games 5,18,40"
-)
-
 
 def one_of(choices: Iterable[str]) -> Callable[[str], str]:
     """Return a parser that takes one of some words."""
@@ -48,18 +43,7 @@ def count(text: str) -> int:
 
 
 def misuse(error: Any) -> str:
-    """Tell what the command line refuses, in one line.
-
-    Parameters
-    ----------
-    error : ClickException
-        What it raised.
-
-    Returns
-    -------
-    str
-        What was wanted, then what came.
-    """
+    """Tell what the command line refuses, in one line: what was wanted, then what came."""
     option = getattr(error, "param", None)
     if option is None:
         return _reworded(error)
@@ -73,9 +57,6 @@ def misuse(error: Any) -> str:
 
 def _reworded(error: Any) -> str:
     said = " ".join(error.message.split())
-    extra = re.fullmatch(REWORDED[-1][0], said)
-    if extra and error.ctx and error.ctx.info_name == "power":
-        return TABLELESS.format(extra[1])
     hint = re.search(r" Did you mean '(.*?)'\?$", said)
     near = getattr(error, "possibilities", None) or (hint and [hint[1]])
     for pattern, words in REWORDED:

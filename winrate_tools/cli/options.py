@@ -4,12 +4,23 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
-from typing import Annotated, ClassVar
+from typing import Annotated, Any, ClassVar
 
 import typer
 
 from winrate_tools.cli.misuse import one_of
 from winrate_tools.errors import OutputError
+
+
+def taking(metavar: str, help_text: str, *names: str) -> Any:
+    """Make an option that takes a text; its name is the parameter's where none is said."""
+    return typer.Option(*names, metavar=metavar, help=help_text)
+
+
+def columns_of(what: str, option: str) -> Any:
+    """Make the option that names the columns of a further file."""
+    return taking("ROLE=HEADER", f"Which column of {what} holds what; repeatable.", option)
+
 
 TableArgument = Annotated[
     str,
@@ -54,36 +65,30 @@ NOT_WRITTEN = {
 
 PICTURES = (".png", ".svg", ".pdf")
 """What --plot draws."""
+SkipBadOption = Annotated[
+    bool, typer.Option("--skip-bad", help="Leave out rows that make no sense, and say so.")
+]
 XlsxOption = Annotated[
-    str | None,
-    typer.Option("--xlsx", metavar="FILE", help="Write a workbook too (needs the extra xlsx)."),
+    str | None, taking("FILE", "Write a workbook too (needs the extra xlsx).", "--xlsx")
 ]
-SureOption = Annotated[
-    str | None,
-    typer.Option(metavar="CHANCE", help="How sure is sure enough [default: 0.9]."),
-]
+SureOption = Annotated[str | None, taking("CHANCE", "How sure is sure enough [default: 0.9].")]
 AllowanceOption = Annotated[
     str | None,
-    typer.Option(
-        metavar="SHARE",
-        help="Share of the spread between records that is the cards' own, up to 1 "
+    taking(
+        "SHARE",
+        "Share of the spread between records that is the cards' own, up to 1 "
         "[default: by measure and table].",
     ),
 ]
 DesignEffectOption = Annotated[
-    str | None,
-    typer.Option(
-        metavar="NUMBER", help="How many games count as one independent game, from 1."
-    ),
+    str | None, taking("NUMBER", "How many games count as one independent game, from 1.")
 ]
-SeedOption = Annotated[
-    str | None, typer.Option(metavar="N", help="Seed of every draw [default: 1].")
-]
+SeedOption = Annotated[str | None, taking("N", "Seed of every draw [default: 1].")]
 MarginOption = Annotated[
     str | None,
-    typer.Option(
-        metavar="POINTS",
-        help="How far below the baseline still counts as fine, in percentage points "
+    taking(
+        "POINTS",
+        "How far below the baseline still counts as fine, in percentage points "
         "[default: 2, or 1 for measure deck].",
     ),
 ]
@@ -95,19 +100,16 @@ class PlainReading:
 
     columns: Annotated[
         list[str] | None,
-        typer.Option(
+        taking(
+            "ROLE=HEADER",
+            "Which column holds what, by header or by number from 1; repeatable.",
             "--map",
-            metavar="ROLE=HEADER",
-            help="Which column holds what, by header or by number from 1; repeatable.",
         ),
     ] = None
     decimal: Annotated[
-        str | None,
-        typer.Option(metavar="MARK", help="Decimal mark of the file: . or a comma."),
+        str | None, taking("MARK", "Decimal mark of the file: . or a comma.")
     ] = None
-    skip_bad: Annotated[
-        bool, typer.Option("--skip-bad", help="Leave out rows that make no sense, and say so.")
-    ] = False
+    skip_bad: SkipBadOption = False
     sum_duplicates: Annotated[
         bool, typer.Option("--sum-duplicates", help="Add up rows that name the same card.")
     ] = False
@@ -117,6 +119,14 @@ class PlainReading:
 class Reading(PlainReading):
     """How a table is read, and whether to keep what its columns hold."""
 
+    skip_bad: Annotated[
+        bool,
+        typer.Option(
+            "--skip-bad",
+            help="Leave out rows of TABLE that make no sense, and say so; further files must "
+            "be sound.",
+        ),
+    ] = False
     remember: Annotated[
         bool,
         typer.Option(
@@ -131,9 +141,9 @@ class Judging:
 
     baseline: Annotated[
         str | None,
-        typer.Option(
-            metavar="RATE",
-            help="Win rate of an average card: 0.53, 53 or 53%, sample or player_rate "
+        taking(
+            "RATE",
+            "Win rate of an average card: 0.53, 53 or 53%, sample or player_rate "
             "[default: sample, the table's own mean].",
         ),
     ] = None
@@ -141,34 +151,33 @@ class Judging:
     sure: SureOption = None
     measure: Annotated[
         str | None,
-        typer.Option(
-            metavar="held|opening|deck",
-            help="Which games count: card in hand, in the opening hand, or in the deck "
+        taking(
+            "held|opening|deck",
+            "Which games count: card in hand, in the opening hand, or in the deck "
             "[default: held].",
         ),
     ] = None
     target: Annotated[
         str | None,
-        typer.Option(
-            "--for",
-            metavar="PLAYERS",
-            help="Whose games the estimates are for: sample, even (players who win half "
+        taking(
+            "PLAYERS",
+            "Whose games the estimates are for: sample, even (players who win half "
             "their games), a skill band, or a mix such as new:3,expert:1 [default: sample].",
+            "--for",
         ),
     ] = None
     bands: Annotated[
         str | None,
-        typer.Option(
-            metavar="NAMES",
-            help="Skill bands from the weakest to the strongest: new,steady,expert "
+        taking(
+            "NAMES",
+            "Skill bands from the weakest to the strongest: new,steady,expert "
             "[default: by win rate].",
         ),
     ] = None
     allowance: AllowanceOption = None
     design_effect: DesignEffectOption = None
     shortlist: Annotated[
-        str | None,
-        typer.Option(metavar="N", help="Length of the list of the weakest [default: 20]."),
+        str | None, taking("N", "Length of the list of the weakest [default: 20].")
     ] = None
     seed: SeedOption = None
 
@@ -179,20 +188,15 @@ class Decks:
 
     archetypes: Annotated[
         str | None,
-        typer.Option(
-            metavar="FILE",
-            help="Games and wins of whole decks, one row an archetype; without it they are "
+        taking(
+            "FILE",
+            "Games and wins of whole decks, one row an archetype; without it they are "
             "worked out from the cards' games.",
         ),
     ] = None
-    archetypes_map: Annotated[
-        list[str] | None,
-        typer.Option(
-            "--archetypes-map",
-            metavar="ROLE=HEADER",
-            help="Which column of that file holds what; repeatable.",
-        ),
-    ] = None
+    archetypes_map: Annotated[list[str] | None, columns_of("that file", "--archetypes-map")] = (
+        None
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,8 +204,7 @@ class Configured:
     """Which configuration files count."""
 
     config: Annotated[
-        Path | None,
-        typer.Option(metavar="FILE", help="Configuration to take in place of winrate.toml."),
+        Path | None, taking("FILE", "Configuration to take in place of winrate.toml.")
     ] = None
     no_config: Annotated[
         bool, typer.Option("--no-config", help="Ignore configuration files and kept columns.")
@@ -225,9 +228,9 @@ class Output:
         ),
     ] = None
     json: Annotated[bool, typer.Option("--json", help="Short for --format json.")] = False
-    output: Annotated[
-        str, typer.Option("--output", "-o", metavar="FILE", help="File to write; - for screen.")
-    ] = "-"
+    output: Annotated[str, taking("FILE", "File to write; - for screen.", "--output", "-o")] = (
+        "-"
+    )
     force: Annotated[bool, typer.Option("--force", help="Write over a file that exists.")] = (
         False
     )

@@ -16,26 +16,13 @@ from winrate_tools.files import check_target, is_same_file, write_whole
 if TYPE_CHECKING:
     from winrate_tools.report.forms.screen import Screen
 
-STDOUT = "-"
+STDIN = STDOUT = "-"
 STDIN_PATH = Path("/dev/stdin")
 COLUMNS = re.compile(r"0*[1-9]\d{0,5}")
 
 
 def demand_target(target: str, *, force: bool) -> None:
-    """Refuse a target that cannot be written, before any work is done.
-
-    Parameters
-    ----------
-    target : str
-        Path, or ``"-"`` for standard output.
-    force : bool
-        Whether a file that exists may go.
-
-    Raises
-    ------
-    OutputError
-        If the file exists and `force` is not given, or its folder does not.
-    """
+    """Refuse a file that cannot be written, as `check_target` does; the screen always can."""
     if target != STDOUT:
         check_target(Path(target), force=force)
 
@@ -43,23 +30,19 @@ def demand_target(target: str, *, force: bool) -> None:
 def demand_apart(
     target: str, what: str, read: Iterable[str | Path], *, option: str = "-o"
 ) -> None:
-    """Refuse to write over what is read.
+    """Refuse to write over what is read, by whichever path.
 
     Parameters
     ----------
-    target : str
-        Path, or ``"-"`` for standard output.
     what : str
         What the files that are read hold, for the message.
-    read : iterable of str or Path
-        Their paths, ``"-"`` for standard input.
     option : str, optional
         What asks for the target, for the message.
 
     Raises
     ------
     OutputError
-        If the target is one of them, by whichever path.
+        If the target is one of them.
     """
     for path in read:
         source = STDIN_PATH if path == STDOUT else Path(path)
@@ -75,18 +58,7 @@ def is_plain_file(target: str) -> bool:
 
 
 def deliver(text: str | bytes, target: str, *, force: bool, encoding: str = "utf-8") -> None:
-    """Write a result.
-
-    Parameters
-    ----------
-    text : str or bytes
-        The result.
-    target : str
-        Path, or ``"-"`` for standard output.
-    force : bool
-        Whether a file that exists may go.
-    encoding : str, optional
-        Of the bytes that a text becomes.
+    """Write a result to a file, or to standard output for ``"-"``.
 
     Raises
     ------
@@ -112,16 +84,7 @@ def _deliver_to_stdout(data: bytes) -> None:
 
 
 def screen_for(target: str, *, no_color: bool, environment: Mapping[str, str]) -> "Screen":
-    """Describe what a text is written for.
-
-    Parameters
-    ----------
-    target : str
-        Path, or ``"-"`` for standard output.
-    no_color : bool
-        Whether the user wants none.
-    environment : mapping of str to str
-        The environment: ``NO_COLOR``, ``TERM`` and ``COLUMNS`` count.
+    """Describe what a text is written for; `NO_COLOR`, `TERM` and `COLUMNS` count.
 
     Returns
     -------
@@ -139,6 +102,12 @@ def screen_for(target: str, *, no_color: bool, environment: Mapping[str, str]) -
     if is_terminal and columns is None:
         columns = shutil.get_terminal_size().columns
     return Screen(columns, is_terminal and not plain, sys.stdout.encoding or "utf-8")
+
+
+def tell_notes(notes: Iterable[str]) -> None:
+    """Tell the user what was assumed, left out, or limits the result."""
+    for note in notes:
+        say(f"note: {note}")
 
 
 def say(text: str) -> None:

@@ -15,13 +15,6 @@ GOT = ", got "
 def players_named(cards: CardTable, origins: Mapping[str, str]) -> Iterator[None]:
     """Name the option, variable or key that asks for players whom a table does not know.
 
-    Parameters
-    ----------
-    cards : CardTable
-        The table, with or without skill bands.
-    origins : mapping of str to str
-        Setting to the place of its value.
-
     Raises
     ------
     SettingError

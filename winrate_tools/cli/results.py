@@ -21,7 +21,7 @@ Written = Callable[[], str]
 
 def deliver_result(
     output: Output,
-    document: Document | Callable[[], Document],
+    document: Callable[[], Document],
     *,
     csv: Written,
     json: Written,
@@ -34,8 +34,8 @@ def deliver_result(
     ----------
     output : Output
         What was asked for.
-    document : Document, or callable that returns one
-        The result for people; made only where it is written.
+    document : callable
+        Makes the result for people; called only where that is written.
     csv, json : callable
         Write the result for programs.
     default : Format, optional
@@ -46,14 +46,14 @@ def deliver_result(
     screen = screen_for(output.output, no_color=output.no_color, environment=os.environ)
     style = output.chosen(default)
     if style is Format.MD and is_plain_file(output.output):
-        _deliver_illustrated(output, _made(document))
+        _deliver_illustrated(output, document())
         return
     writers: dict[Format, Written] = {
         Format.CSV: csv,
         Format.JSON: json,
-        Format.MD: lambda: _markdown(_made(document)),
-        Format.TABLE: lambda: text.render(_made(document), screen),
-        Format.HTML: lambda: _page(_made(document)),
+        Format.MD: lambda: _markdown(document()),
+        Format.TABLE: lambda: text.render(document(), screen),
+        Format.HTML: lambda: _page(document()),
         **(others or {}),
     }
     encoding = screen.encoding if style in {Format.TABLE, Format.BRIEF} else "utf-8"
@@ -91,7 +91,3 @@ def _page(document: Document) -> str:
     from winrate_tools.report.page.plain import plain_page
 
     return plain_page(document)
-
-
-def _made(document: Document | Callable[[], Document]) -> Document:
-    return document if isinstance(document, Document) else document()

@@ -7,19 +7,7 @@ from pathlib import Path, PurePath
 
 
 def did_you_mean(word: str, known: Iterable[str]) -> str:
-    """Offer the nearest known word.
-
-    Parameters
-    ----------
-    word : str
-        What came.
-    known : iterable of str
-        What could have been meant.
-
-    Returns
-    -------
-    str
-        The end of a message, "" where nothing is near.
+    """Offer the nearest known word as the end of a message, "" where nothing is near.
 
     Examples
     --------

@@ -56,7 +56,7 @@ def demand_ending(target: Target, endings: Sequence[str]) -> None:
 
 
 def demand_targets(
-    targets: Sequence[Target], read: Mapping[str, Iterable[str | Path]], *, force: bool
+    targets: Sequence[Target], read: Mapping[str, Iterable[str | Path | None]], *, force: bool
 ) -> None:
     """Refuse what cannot be written, before any work is done.
 
@@ -64,7 +64,7 @@ def demand_targets(
     ----------
     targets : sequence of Target
         Files to write.
-    read : mapping of str to iterable of path
+    read : mapping of str to iterable of (path or None)
         What the files that are read hold, to their paths.
     force : bool
         Whether files that exist may go.
@@ -77,7 +77,7 @@ def demand_targets(
     """
     for option, path in targets:
         for what, paths in read.items():
-            demand_apart(path, what, paths, option=option)
+            demand_apart(path, what, filter(None, paths), option=option)
     for one, other in combinations(targets, 2):
         if one.path != STDOUT and _are_one(Path(one.path), Path(other.path)):
             msg = f"{one.option} and {other.option} name one file, {other.path}; name two"

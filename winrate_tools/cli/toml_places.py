@@ -41,5 +41,11 @@ def place_of(text: str, table: str, key: str) -> tuple[int, int]:
     return 1, 1
 
 
+def spot_of(shown: str, text: str, table: str, key: str) -> str:
+    """Write where a key stands in a file, as ``winrate.toml:3:1``."""
+    line, column = place_of(text, table, key)
+    return f"{shown}:{line}:{column}"
+
+
 def _bare(name: str) -> str:
     return ".".join(part.strip().strip("\"'") for part in name.split("."))

@@ -48,6 +48,21 @@ def parse(name: str, raw: object) -> object:
     return PARSERS[name](name, str(raw).strip())
 
 
+def numbers_parted(option: str, text: str) -> list[float]:
+    """Understand what an option says: numbers parted by commas.
+
+    Examples
+    --------
+    >>> numbers_parted("--skill-cuts", "1200, 1500.5")
+    [1200.0, 1500.5]
+    """
+    try:
+        return [float(part) for part in text.split(",")]
+    except ValueError as error:
+        msg = f"{option} must be numbers parted by commas, got {text!r}"
+        raise SettingError(msg) from error
+
+
 def _number(name: str, text: str) -> float:
     try:
         number = float(text.replace(",", "."))
@@ -77,6 +92,15 @@ def _share(name: str, text: str) -> float:
         msg = f"{name} must be a number above 0 and at most 1, got {text!r}"
         raise SettingError(msg)
     return share
+
+
+def _sure(name: str, text: str) -> float:
+    """Take 0.95 and 95% for the same, and say what was typed where it is neither."""
+    chance = _rate(name, text)
+    if not 0.5 < chance < 1:
+        msg = f"{name} must be above 0.5 and below 1, got {text}"
+        raise SettingError(msg)
+    return chance
 
 
 def _baseline(name: str, text: str) -> object:
@@ -118,7 +142,7 @@ def _whole(name: str, text: str) -> int:
 PARSERS: dict[str, Callable[[str, str], object]] = {
     "baseline": _baseline,
     "margin": _margin,
-    "sure": _rate,
+    "sure": _sure,
     "measure": _measure,
     "target": lambda _, text: text.strip(),
     "bands": lambda _, text: text.strip(),

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from winrate_tools.answers import Answer
+from winrate_tools.arguments import demanding_tables
 from winrate_tools.columns import ARCHETYPE_COLUMNS
 from winrate_tools.decide.archetypes.archetype_verdicts import ArchetypePool
 from winrate_tools.decide.archetypes.archetypes import judge_archetypes
@@ -53,6 +54,7 @@ class ArchetypeRanking(Answer):
         return archetype_report(self.found, self.sources[0].name)
 
 
+@demanding_tables
 def archetypes(
     cards: CardTable | None,
     decks: ArchetypeTable | None = None,

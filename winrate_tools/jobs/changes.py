@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from winrate_tools.answers import Answer
+from winrate_tools.arguments import demanding_tables
 from winrate_tools.decide.plan.changes import Changes, changes_between
 from winrate_tools.pools import PoolTable
 from winrate_tools.tables import Source
@@ -51,6 +52,7 @@ class PoolChanges(Answer):
         return changes_report(self.found, old.name, new.name)
 
 
+@demanding_tables
 def changes(
     old: PoolTable, new: PoolTable, reasons: Mapping[str, str] | None = None
 ) -> PoolChanges:
@@ -71,6 +73,8 @@ def changes(
     ------
     CountError
         If the pools have no card in common.
+    SettingError
+        If one of them is no `PoolTable`.
 
     Examples
     --------

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from winrate_tools.answers import Answer
+from winrate_tools.arguments import demanding_tables
 from winrate_tools.decide.packs.exposure import PacksSeen
 from winrate_tools.decide.packs.packs import packs_seen
 from winrate_tools.pools import PoolTable
@@ -58,6 +59,7 @@ class PoolPacks(Answer):
         return packs_report(self.found, self.source.name, self.shown)
 
 
+@demanding_tables
 def packs(
     pool: PoolTable,
     seats: int = 8,

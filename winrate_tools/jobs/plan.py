@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from winrate_tools.answers import Answer
+from winrate_tools.arguments import demanding_tables
 from winrate_tools.decide.plan.moves import Plan
 from winrate_tools.decide.plan.plan import make_plan
 from winrate_tools.goals import Goals
@@ -55,6 +56,7 @@ class PoolPlan(Answer):
         return plan_report(self.found, self.sources[1].name)
 
 
+@demanding_tables
 def plan(
     ranking: Ranking,
     pool: PoolTable,

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from winrate_tools.answers import Answer
+from winrate_tools.arguments import demanding_tables
 from winrate_tools.decide.home.home import home_update
 from winrate_tools.decide.home.home_counts import Change
 from winrate_tools.decide.home.home_verdicts import HomeUpdate
@@ -58,6 +59,7 @@ class HomeRanking(Answer):
         return home_report(self.found, self.sources[-1].name, self.reviews)
 
 
+@demanding_tables
 def update(
     ranking: Ranking,
     matches: MatchTable,

@@ -16,6 +16,8 @@ if TYPE_CHECKING:
 TWENTY = 20
 SAME = 1e-9
 STEP = Decimal("0.001")
+NEAR = 1e-3
+"""Closer to a line than this, a number is printed on the side that its verdict says."""
 
 
 def percent(rate: float, digits: int = 1) -> str:
@@ -56,18 +58,9 @@ def exact_percent(rate: float) -> str:
 def beside_line(rate: float, line: float, side: int | None = None) -> str:
     """Print a rate so that it stands on its own side of the printed line.
 
-    Parameters
-    ----------
-    rate, line : float
-        Fractions.
-    side : int, optional
-        -1 for below the line, 1 for above, 0 for on it; taken from the numbers if not given.
-
-    Returns
-    -------
-    str
-        One decimal if that will do, else up to three; at worst 0.006 points from the truth
-        where the rate is on the side it is printed on.
+    The side is -1 for below the line, 1 for above, 0 for on it; it is taken from the numbers
+    if not given. One decimal if that will do, else up to three; at worst 0.006 points from
+    the truth where the rate is on the side it is printed on.
 
     Examples
     --------
@@ -83,6 +76,34 @@ def beside_line(rate: float, line: float, side: int | None = None) -> str:
     return f"{mark + side * STEP}%"
 
 
+def near_line(rate: float, line: float, side: int | None) -> str:
+    """Print a rate beside a line, on the side that its verdict says if it is very near."""
+    return beside_line(rate, line, side if abs(rate - line) < NEAR else None)
+
+
+def span(low: str, high: str) -> str:
+    """Print a range between two printed percentages.
+
+    Examples
+    --------
+    >>> span("42.0%", "52.8%")
+    '42.0 to 52.8%'
+    """
+    return f"{low[:-1]} to {high}"
+
+
+def signed(difference: float) -> str:
+    """Print a difference of rates in points, with its sign.
+
+    Examples
+    --------
+    >>> signed(0.0149), signed(-0.02), signed(-0.0001)
+    ('+1.5', '-2.0', '0.0')
+    """
+    shown = f"{100 * difference:+.1f}"
+    return shown[1:] if shown[1:] == "0.0" else shown
+
+
 def side_of(rate: float, line: float) -> int:
     """Return -1 for a rate below the line, 1 above it, 0 where no double could tell."""
     return (rate > line + SAME) - (rate < line - SAME)
@@ -92,20 +113,6 @@ def twentieths(chance: float, sure: float, verdict: "Verdict") -> int:
     """Round a chance of lying below the line to twentieths, true to its verdict.
 
     Two cards with the same twentieths never have different verdicts.
-
-    Parameters
-    ----------
-    chance : float
-        Probability of lying below the line.
-    sure : float
-        How sure is sure enough.
-    verdict : str
-        The card's verdict.
-
-    Returns
-    -------
-    int
-        From 0 to 20.
 
     Examples
     --------
@@ -262,24 +269,19 @@ def plain(number: float, digits: int = 2) -> str:
     return f"{number:.{digits}f}".rstrip("0").rstrip(".")
 
 
-def plural(number: int, noun: str) -> str:
+def plural(number: int, noun: str, many: str = "") -> str:
     """Count a noun.
 
     Examples
     --------
-    >>> plural(1, "card"), plural(1200, "game")
-    ('1 card', '1,200 games')
+    >>> plural(1, "card"), plural(1200, "game"), plural(2, "match", "matches")
+    ('1 card', '1,200 games', '2 matches')
     """
-    return f"{number:,} {noun}{'' if number == 1 else 's'}"
+    return f"{number:,} {noun if number == 1 else many or f'{noun}s'}"
 
 
 def use(usage: float | None) -> str:
-    """Print how drafters treat a card, against the pool's usual card.
-
-    Parameters
-    ----------
-    usage : float or None
-        In standard deviations, above 0 for a card taken earlier or played more.
+    """Print how drafters treat a card, in standard deviations from the pool's usual card.
 
     Examples
     --------

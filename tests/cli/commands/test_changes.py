@@ -71,6 +71,18 @@ def test_pools_of_different_games_are_refused(run, pools, folder):
     assert "no card in common" in result.stderr
 
 
+@pytest.mark.parametrize("place", ["old.csv", "new.csv"])
+def test_a_table_of_counts_in_place_of_a_pool_is_named(run, pools, folder, place: str):
+    (folder / place).write_text("card,games,wins\nAsh Vine,90,40\nTin Moth,80,41\n", "utf-8")
+
+    result = run(*pools)
+
+    assert result.exit_code == 2
+    assert f"error: {place}: cannot tell which column holds copies" in result.stderr
+    assert "a pool was wanted, and its headers are those of a table of cards" in result.stderr
+    assert result.stderr.endswith("--map card=HEADER --map copies=HEADER\n")
+
+
 def test_neither_pool_is_written_over(run, pools):
     for pool in ("old.csv", "new.csv"):
         result = run(*pools, "-o", pool, "--force")
@@ -92,3 +104,14 @@ def test_reasons_are_found_whatever_parts_the_columns(tmp_path, mark: str):
     path.write_text(f"card{mark}copies{mark}why\nMoth{mark}1{mark}so, yes\n", "utf-8")
 
     assert reasons_in(path) == {"Moth": "so, yes"}
+
+
+def test_both_pools_may_be_read_without_their_bad_rows_and_that_is_said(run, pools, folder):
+    (folder / "new.csv").write_text("card,copies\nAsh Vine,3\nTin Moth,trois\n", "utf-8")
+
+    refused, spared = run(*pools), run(*pools, "--skip-bad")
+
+    assert refused.exit_code == 1
+    assert "got 'trois'" in refused.stderr
+    assert spared.exit_code == 0
+    assert "note: left out: new.csv:3:2: " in spared.stderr

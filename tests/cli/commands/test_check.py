@@ -172,14 +172,23 @@ def test_rows_that_only_lack_a_split_are_never_to_be_left_out(option, run, folde
     assert result.stderr == "next: mend the 1 above\n"
 
 
-def test_leaving_matches_out_is_said_to_lose_real_games(run, folder):
-    Path("home.csv").write_text("player,opponent,won,lost\nAda,Bo,2,x\nAda,Cy,2,1\n")
-    result = run("check", "home.csv")
+@pytest.mark.parametrize("option", [[], ["--skip-bad"]])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "player,opponent,won,lost\nAda,Bo,2,x\nAda,Cy,2,1\n",
+        "card,copies,guess\nAsh,x,like\nTin,1,like\n",
+    ],
+    ids=["matches", "candidates"],
+)
+def test_no_row_of_matches_or_of_candidates_may_be_left_out(option, text, run, folder):
+    Path("home.csv").write_text(text)
+    result = run("check", "home.csv", *option)
 
-    assert result.stderr == (
-        "next: mend the 1 above; --skip-bad would leave out their lines, and real games with "
-        "them\n"
-    )
+    assert result.exit_code == 1
+    assert "got 'x'" in result.stdout
+    assert "--skip-bad" not in result.stdout
+    assert result.stderr == "next: mend the 1 above\n"
 
 
 def test_an_open_question_is_said_to_be_one_and_other_kinds_are_named(run, folder):

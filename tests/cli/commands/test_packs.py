@@ -48,6 +48,20 @@ def test_the_next_step_repeats_what_was_asked_and_runs(run, pool):
     assert len(Path("packs.csv").read_text().splitlines()) == 61
 
 
+@pytest.mark.parametrize(
+    "options", [["--format", "csv"], ["--json"], ["-o", "packs.csv"], ["--top", "60"]]
+)
+def test_who_has_every_card_already_is_not_told_how_to_get_it(options, run, pool):
+    assert "next:" not in run("packs", "--pool", pool, "--seats", 2, *options).stderr
+
+
+def test_who_has_a_part_of_the_cards_is_told_how_to_get_every_one(run, pool):
+    asked = ("packs", "--pool", pool, "--seats", 2)
+
+    assert "next: every card" in run(*asked).stderr
+    assert "next: every card" in run(*asked, "--json", "--top", 59).stderr
+
+
 def test_a_pack_is_three_times_fifteen_cards_unless_said_otherwise(run, pool):
     record = json.loads(run("packs", "--pool", pool, "--seats", 2, "--json").stdout)
 
@@ -115,10 +129,8 @@ def test_where_nobody_can_tell_which_column_is_which_somebody_is_asked(
     run, folder, monkeypatch
 ):
     (folder / "odd.csv").write_text("wer,x\nMoth,40\nOar,50\n", "utf-8")
-    monkeypatch.setattr("winrate_tools.cli.commands.packs.can_ask", lambda _: True)
-    monkeypatch.setattr(
-        "winrate_tools.cli.commands.packs.ask", lambda _: {"card": 1, "copies": 2}
-    )
+    monkeypatch.setattr("winrate_tools.cli.loading.can_ask", lambda _: True)
+    monkeypatch.setattr("winrate_tools.cli.loading.ask", lambda _: {"card": 1, "copies": 2})
 
     result = run("packs", "--pool", "odd.csv", "--seats", 2)
 
@@ -171,9 +183,9 @@ def test_misuse_is_told_in_a_line_and_exits_with_2(arguments, message, run, pool
 
 
 def test_bad_rows_are_left_out_where_asked_for(run, folder):
-    (folder / "bad.csv").write_text("card,copies\nMoth,1.5\nOar,90\n", "utf-8")
+    (folder / "bad.csv").write_text("card,copies\nMoth,1.5\nOar,60\nElm,30\n", "utf-8")
 
-    result = run("packs", "--pool", "bad.csv", "--seats", 2, "--skip-bad")
+    result = run("packs", "--pool", "bad.csv", "--seats", 2, "--skip-bad", "--top", 1)
 
     assert result.exit_code == 0
     assert "90 of the pool's 90 cards" in result.stdout

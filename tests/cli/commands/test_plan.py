@@ -256,3 +256,75 @@ def test_a_limit_for_an_unknown_rarity_is_refused(run, tables):
 
     assert result.exit_code == 2
     assert "no card has rarity 'comon'; did you mean 'common'?" in result.stderr
+
+
+def test_a_candidate_that_is_in_the_pool_already_is_told_and_is_no_new_card(
+    run, tables, folder
+):
+    with (folder / "new.csv").open("a", encoding="utf-8") as file:
+        file.write("GOOD cog 0,4,Cog,common,0.75,9000,8000,0.5\n")
+
+    result = run(*tables, "--json", "--changes", 4)
+
+    assert result.exit_code == 0
+    assert (
+        "note: in the pool already, so no new cards: GOOD cog 0; what the candidates' file "
+        "tells of them counts only where TABLE has no games of theirs"
+    ) in result.stderr
+    assert "GOOD cog 0" not in names(result, 1)
+    assert "in the pool already" not in run(*tables[:4], "--json", "--changes", 4).stderr
+
+
+def test_guesses_in_other_words_are_taken_or_refused_with_those_that_there_are(
+    run, tables, folder
+):
+    head = "card,copies,faction,rarity,price,guess\n"
+    (folder / "new.csv").write_text(f"{head}A,2,Cog,common,1,better\n", "utf-8")
+    taken = run(*tables, "--json", "--changes", 4)
+    (folder / "new.csv").write_text(f"{head}A,2,Cog,common,1,much better\n", "utf-8")
+    refused = run(*tables)
+
+    assert taken.exit_code == 0
+    assert refused.exit_code == 1
+    assert "new.csv:2:6: guess must be weaker, like or stronger, got 'much better' for 'A'" in (
+        refused.stderr
+    )
+
+
+@pytest.mark.parametrize(
+    ("file", "row", "said"),
+    [
+        ("pool.csv", "Ash Vine,trois,Cog,common,1", "copies: a number was wanted, got 'trois'"),
+        ("new.csv", "Ash Vine,1,Cog,common,1,,,", "games and wins, or a guess, were wanted"),
+    ],
+)
+def test_leaving_bad_rows_out_leaves_none_of_the_pool_or_the_candidates(
+    file, row, said, run, tables, folder
+):
+    with (folder / file).open("a", encoding="utf-8") as lines:
+        lines.write(f"{row}\n")
+    result = run(*tables, "--skip-bad")
+
+    assert result.exit_code == 1
+    assert said in result.stderr
+    assert "fix: " in result.stderr
+    assert "--skip-bad" not in result.stderr
+
+
+def test_the_new_pool_keeps_the_headers_that_tell_their_columns(run, tables, folder):
+    text = (folder / "pool.csv").read_text("utf-8")
+    words = "Carte,Exemplaires,Maison,Rareté,Prix"
+    (folder / "pool.csv").write_text(text.replace("card,copies,faction,rarity,price", words))
+
+    named = ["--pool-map", "faction=Maison"]
+    made = run(*tables, *named, "--new-pool", "new_pool.csv")
+    sheet = run("changes", "pool.csv", "new_pool.csv", "--map", "faction=3", "--json")
+
+    assert made.exit_code == 0, made.stderr
+    assert (folder / "new_pool.csv").read_text("utf-8").partition("\n")[0] == (
+        "Carte,Exemplaires,faction,Rareté,role,Prix,protected,slot,archetypes,why"
+    )
+    assert run("packs", "--pool", "new_pool.csv", "--seats", 2).exit_code == 0
+    fewer = [one["why"] for one in json.loads(sheet.stdout)["fewer"]]
+    assert len(fewer) == 12
+    assert "" not in fewer

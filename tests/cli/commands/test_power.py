@@ -18,7 +18,7 @@ def test_it_says_what_a_gap_takes_without_any_table(run):
         "A card 2 points below the line needs about 3,700 games before you would be 9 in"
         in (" ".join(result.stdout.split()))
     )
-    assert "next: winrate-tools rank TABLE" in result.stderr
+    assert result.stderr.endswith("games will not do: winrate-tools rank TABLE\n")
 
 
 def test_json_has_settings_with_origins_and_a_row_for_each_gap_and_games(run):
@@ -98,9 +98,74 @@ def test_misuse_is_told_in_a_line_and_exits_with_2(arguments, message, run):
     assert "Traceback" not in result.stderr
 
 
-def test_a_table_is_sent_to_rank_and_back(run):
-    result = run("power", "kitchen.csv")
+def test_a_table_gives_its_baseline_its_spread_and_its_games(run, table):
+    result = run("power", table, "--margin", "1")
+    said = " ".join(result.stdout.split())
+
+    assert result.exit_code == 0
+    assert "1 point under the baseline of 52.50% (the mean of this table)" in said
+    assert "The 34 cards of cards.csv truly differ by" in said
+    assert "Cards so far below" in said
+    assert result.stderr == (
+        "next: how many more games each card needs, or that games will not do: "
+        "winrate-tools rank cards.csv --margin 1\n"
+    )
+    assert run(*result.stderr.strip().partition("winrate-tools ")[2].split()).exit_code == 0
+
+
+def test_what_is_said_beside_a_table_goes_before_what_it_holds(run, table):
+    asked = ("power", table, "--baseline", "50%", "--games", "10", "--json")
+    record = json.loads(run(*asked).stdout)
+    plain = json.loads(run("power", table, "--json").stdout)
+
+    assert record["settings"]["baseline"]["value"] == 0.5
+    assert record["settings"]["baseline"]["origin"] == "command line: --baseline"
+    assert {row["games"] for row in record["rows"]} == {10}
+    assert plain["settings"]["baseline"]["origin"] == "table"
+    assert plain["source"]["name"] == "cards.csv"
+    assert plain["cards"] == 34
+    assert 0 < plain["spread"] < 0.1
+    assert {"cards_below", "cards_below_low", "cards_below_high"} < set(plain["rows"][0])
+
+
+def test_a_table_is_read_as_other_commands_read_it(run, folder):
+    (folder / "odd.csv").write_text("x;y;z;w\nAsh;900;360;12\nTin;900;540;1\nTin;9;4;2\n")
+    told = ("--map", "card=x", "--map", "games=y", "--map", "wins=z")
+
+    result = run("power", "odd.csv", *told, "--sum-duplicates")
+
+    assert result.exit_code == 0
+    assert "note: " in result.stderr
+    assert "rank odd.csv --map card=x --map games=y --map wins=z" in result.stderr
+    assert run("power", "odd.csv").exit_code == 2
+    assert "did you mean" in run("power", "od.csv").stderr
+
+
+def test_players_whom_a_table_does_not_know_are_told_with_their_place(run, table):
+    Path("winrate.toml").write_text('[settings]\nfor = "experts"\n')
+
+    result = run("power", table)
 
     assert result.exit_code == 2
-    assert "power reads no table: rank names the baseline of kitchen.csv" in result.stderr
-    assert "winrate-tools power --baseline 48.7% --games 5,18,40" in result.stderr
+    assert "winrate.toml" in result.stderr
+
+
+def test_from_standard_input_nothing_is_proposed_since_it_is_read_once(run, table):
+    result = run("power", "-", input=Path(table).read_text("utf-8"))
+
+    assert result.exit_code == 0
+    assert "next:" not in result.stderr
+
+
+def test_how_to_read_a_table_goes_with_a_table(run):
+    result = run("power", "--map", "card=x")
+
+    assert result.exit_code == 2
+    assert "nothing is read without a TABLE" in result.stderr
+
+
+def test_the_table_is_never_written_over(run, table):
+    result = run("power", table, "-o", table, "--force")
+
+    assert result.exit_code == 2
+    assert "names the table that is read" in result.stderr

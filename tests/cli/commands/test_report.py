@@ -84,7 +84,7 @@ def test_the_ending_makes_it_a_page(run, table):
 def test_one_run_writes_every_form(run, table):
     result = run(
         *("report", table, "-o", "cuts.md", "--html", "cuts.html", "--xlsx", "cuts.xlsx"),
-        *("--plot", "cuts.png"),
+        *("--plot", "cuts.PDF"),
     )
 
     assert result.exit_code == 0
@@ -93,11 +93,11 @@ def test_one_run_writes_every_form(run, table):
         "wrote cuts.md",
         "wrote cuts.html",
         "wrote cuts.xlsx",
-        "wrote cuts.png",
+        "wrote cuts.PDF",
     ]
     for name, start in {
         "cuts.xlsx": b"PK",
-        "cuts.png": b"\x89PNG",
+        "cuts.PDF": b"%PDF",
         "cuts.luck.svg": b"<",
     }.items():
         assert Path(name).read_bytes().startswith(start)

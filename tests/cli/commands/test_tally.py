@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from winrate_tools.cli.commands.tally import cuts_asked
+from winrate_tools.cli.commands.tally import Counting
 from winrate_tools.ingest.logs.logs import tally_logs
 from winrate_tools.ingest.tables.cards import read_cards
 from winrate_tools.simulate.history import card_table, simulate
@@ -169,5 +169,5 @@ def test_few_decks_show_no_design_effect(run, folder):
 
 
 def test_cuts_are_numbers_parted_by_commas():
-    assert cuts_asked(None) == []
-    assert cuts_asked("1,2.5") == [1, 2.5]
+    assert Counting().cuts == []
+    assert Counting(skill_cuts="1,2.5").cuts == [1, 2.5]

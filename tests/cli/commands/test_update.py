@@ -133,6 +133,15 @@ def test_a_dated_change_is_noted_in_the_journal_and_filled_in(update):
     assert Path("journal.csv").read_text() == noted
 
 
+def test_a_forecast_is_held_against_strangers_word_too(update):
+    head, start = "date,change,archetype,forecast,low,high", "2026-01-09,3 in,Kites"
+    Path("journal.csv").write_text(f"{head}\n{start},48%,46%,50%\n")
+
+    told = json.loads(update("--journal", "journal.csv", "--json").stdout)
+
+    assert told["journal"][0]["outcome"] == "cannot tell apart"
+
+
 def test_a_forecast_is_held_to_account(update):
     Path("journal.csv").write_text(
         "date,change,archetype,forecast,low,high\n2026-01-09,3 in,Moths,30%,28%,32%\n"
@@ -255,3 +264,13 @@ def test_matches_without_two_archetypes_tell_of_players_and_offer_no_change(
     assert result.exit_code == 0, result.stderr
     assert "name no archetypes, or only one" in result.stdout
     assert "--changed" not in result.stderr
+
+
+def test_leaving_bad_rows_out_leaves_no_match_out(update, matches, folder):
+    with (folder / matches).open("a", encoding="utf-8") as lines:
+        lines.write("2026-04-01,Ada,Bo,2,x,,,\n")
+    result = update("--skip-bad")
+
+    assert result.exit_code == 1
+    assert "got 'x' for 'Ada'" in result.stderr
+    assert "--skip-bad" not in result.stderr

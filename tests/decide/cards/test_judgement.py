@@ -16,6 +16,7 @@ from winrate_tools.stats.cards.strength import Strength, strength
 from winrate_tools.stats.planning.settling import (
     Standing,
     chance_to_settle,
+    games_that_do_most,
     games_to_settle,
     record_look,
 )
@@ -694,3 +695,81 @@ def test_only_a_card_whose_whole_range_is_close_is_on_the_line(games, allowance)
     assert near
     assert called <= close
     assert called
+
+
+def test_one_game_of_another_card_makes_the_mean_a_baseline():
+    judged = judge(table([100, 1, 0], [50, 1, 0]))
+
+    assert judged.baseline == judged.sample_mean
+    assert judged.baseline_origin == "sample"
+    assert named(judged, "card 1").win_rate == 1.0
+    assert named(judged, "card 1").expected_rate == pytest.approx(judged.sample_mean)
+    assert named(judged, "card 2").win_rate is None
+    assert named(judged, "card 2").expected_rate is None
+
+
+@pytest.mark.parametrize("measure", ["held", "deck"])
+def test_the_allowance_told_is_the_cards_own_part_of_the_records_used(measure: str):
+    cards = Decks(np.random.default_rng(5), measure).played(2000)
+    settings = Settings(measure=measure)
+    fitted, plain = strength(cards, settings), strength(pool(), settings)
+
+    of_decks, of_records = judge(cards, settings).allowance, judge(pool(), settings).allowance
+
+    seen = fitted.sample.seen
+    assert fitted.sample.contrast is not None
+    assert seen < 0.9
+    assert of_decks == pytest.approx(
+        fitted.allowance.share * (seen if measure == "held" else 1.0)
+    )
+    assert of_records == plain.allowance.share
+
+
+def test_a_margin_as_large_as_the_baseline_leaves_no_line():
+    with pytest.raises(SettingError, match=r"below the baseline \(0.1000\), got 0.1"):
+        judge(pool(), Settings(baseline=0.1, margin=0.1))
+
+
+@pytest.mark.parametrize(("cards", "most"), [(2, 1), (5, 1), (6, 2)])
+def test_even_a_small_pool_has_a_shortlist(cards: int, most: int):
+    assert judge(table([100] * cards, [50] * cards)).shortlist == most
+
+
+def test_a_try_is_named_where_it_settles_one_verdict_in_five():
+    cards, settings = pool(), Settings(allowance=0.2, margin=0.0)
+    judged, fitted = judge(cards, settings), strength(cards, settings)
+    here = standing(fitted, float(fitted.effect(judged.line)), 0.9)
+    worth, then = games_that_do_most(here)
+
+    stuck = [card for card in judged.cards if card.games_needed is None]
+    found = {card.card: (card.games_worth, card.chance_worth) for card in stuck}
+    assert found == {
+        name: (int(worth[i]), float(then[i])) if then[i] >= 0.2 else (None, None)
+        for i, name in enumerate(cards.card)
+        if name in found
+    }
+    assert {one is None for one, _ in found.values()} == {True, False}
+
+
+def test_games_without_wins_say_nothing_of_how_real_differences_are():
+    games, wins = [900] * 20, [*range(400, 500, 5)]
+    known = judge(table(games, wins), AS_RECORDED)
+
+    with_unknown = judge(table([*games, 900], [*wins, np.nan]), AS_RECORDED)
+
+    assert with_unknown.real_share == pytest.approx(known.real_share, rel=0.05)
+    assert 0.3 < known.real_share < 1
+
+
+def test_the_real_share_is_what_cards_differ_by_beside_one_cards_luck():
+    # Rankability as van Dishoeck et al. (2011) define it (from memory), of every record.
+    games, wins = np.array([100.0, 900.0, 1.0]), np.array([40.0, 500.0, 1.0])
+
+    judged = judge(table(games, wins), AS_RECORDED)
+
+    chance = judged.sample_mean * (1 - judged.sample_mean)
+    record, error = (wins / games - judged.sample_mean) / chance, 1 / (games * chance)
+    about = record - np.average(record, weights=1 / error)
+    between = ((about**2 / error).sum() - 3) / (1 / error).sum()
+    own = (judged.spread / chance) ** 2
+    assert judged.real_share == pytest.approx(own / (max(between, own) + np.median(error)))

@@ -6,8 +6,9 @@ import numpy as np
 import pytest
 
 from winrate_tools.decide.cards.doubts import doubts
-from winrate_tools.decide.cards.lacking import FEWEST_CARDS, Holdings, holdings, lacking
+from winrate_tools.decide.cards.lacking import Holdings, holdings, lacking
 from winrate_tools.decide.cards.verdicts import Caution
+from winrate_tools.stats.cards.prior import FEWEST_CARDS
 from winrate_tools.stats.cards.strength import strength
 from winrate_tools.tables import CardTable
 

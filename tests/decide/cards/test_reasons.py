@@ -160,6 +160,13 @@ def test_if_every_copy_is_played_no_card_is_unplayed():
     assert not found.any()
 
 
+def test_one_drafted_copy_of_each_card_is_asked_and_not_the_games():
+    # One copy says too little of any card; by games the last would be called unplayed.
+    cards = table([400, 380, 420, 90], drafted=[1] * 4, played=[1, 0, 1, 0])
+
+    assert unplayed(cards).tolist() == [False] * 4
+
+
 def test_by_games_each_rarity_has_its_own_usual():
     games = [400, 380, 420, 99, 100, 40, 38, 42, 9, 11]
     rarity = ["common"] * 5 + ["rare"] * 5

@@ -28,6 +28,7 @@ from winrate_tools.stats.cards.strength import Strength, strength
 from winrate_tools.tables import CardTable
 
 LINE, SURE = -0.08, 0.9
+LINES = np.linspace(-0.3, 0.1, 21).tolist()
 
 
 @cache
@@ -330,3 +331,53 @@ def test_at_face_value_the_verdicts_are_those_of_an_allowance_of_one():
 
     assert usual.face_value == (called["cut"], called["keep"])
     assert called["cut"] > sum(card.verdict == "cut" for card in usual.cards)
+
+
+def test_a_card_of_one_game_hangs_on_what_it_hangs_on():
+    found = strength(taken_early(last=1), Settings(allowance=1.0))
+
+    assert 0 < found.sample.evidence.games[-1] < 1
+    assert "without usage" in other_flips(found, LINE, SURE)[-1]
+    assert allowance_flips(found, LINE, SURE) == flips_at_length(found, LINE, SURE)
+
+
+def test_who_is_exactly_as_sure_as_asked_calls_a_cut():
+    found = fitted()
+    chance = found.own().below(LINE)
+    others = {
+        "without usage": without_usage(found).below(LINE),
+        "without odd cards": without_odd_cards(found).below(LINE),
+    }
+    turning = (chance > 0.6) & (np.minimum(*others.values()) < chance)
+    card = int(np.flatnonzero(turning)[0])
+
+    flips = other_flips(found, LINE, float(chance[card]))
+
+    assert flips[card] == tuple(
+        name for name, below in others.items() if below[card] < chance[card]
+    )
+    assert allowance_flips(found, LINE, float(chance[card])) == flips_at_length(
+        found, LINE, float(chance[card])
+    )
+
+
+@pytest.mark.parametrize(("games", "cuts"), [(0, 12), (1, 13)])
+def test_at_face_value_only_cards_with_games_are_called(games: int, cuts: int):
+    # All others are weak, and so is the guess for a card that nobody has played.
+    cards = CardTable([f"card {i}" for i in range(13)], [900] * 12 + [games], [300] * 12 + [0])
+
+    judged = judge(cards, Settings(baseline=0.5))
+
+    assert judged.face_value == (cuts, 0)
+
+
+def test_what_makes_a_cut_is_named_like_what_unmakes_one():
+    found = fitted()
+    own, usual = found.own(), without_usage(found)
+    made = {line: (usual.below(line) >= SURE) & (own.below(line) < SURE) for line in LINES}
+    line = max(LINES, key=lambda each: made[each].sum())
+
+    flips = other_flips(found, line, SURE)
+
+    assert made[line].any()
+    assert all("without usage" in flips[i] for i in np.flatnonzero(made[line]))

@@ -48,3 +48,13 @@ def test_reasons_and_cautions_are_words():
     assert all(
         re.fullmatch("[a-z ]+", word) for word in (*get_args(Reason), *get_args(Caution))
     )
+
+
+def test_cards_are_found_by_their_verdict_and_by_any_of_some_reasons():
+    [open_one, sound] = POOL.cards
+
+    assert POOL.called("more games") == [open_one]
+    assert POOL.called("keep") == [sound]
+    assert POOL.called("cut") == []
+    assert POOL.because("trap", "hidden company") == [open_one]
+    assert POOL.because("trap") == []

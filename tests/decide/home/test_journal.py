@@ -126,3 +126,41 @@ def test_where_nothing_was_forecast_or_seen_nothing_is_judged():
         "no forecast",
         "as forecast",
     ]
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "outcome"),
+    [
+        (0.40, 0.64, "cannot tell apart"),
+        (0.51, 0.64, "as forecast"),
+        (0.40, 0.53, "as forecast"),
+    ],
+    ids=["both", "no change only", "forecast only"],
+)
+def test_what_holds_the_forecast_and_no_change_tells_neither(low, high, outcome):
+    told = update([ROW])
+    [kites] = [one for one in told.archetypes if one.archetype == "Kites"]
+    unchanged = replace(kites, strangers=0.55)
+    row = replace(ROW, seen=0.524, seen_low=low, seen_high=high)
+
+    [found] = reviews([row], replace(told, archetypes=(unchanged,)))
+
+    assert found.outcome == outcome
+
+
+def test_a_clear_miss_stays_one_and_an_archetype_of_its_own_has_no_before():
+    told = update([ROW])
+    [kites] = [one for one in told.archetypes if one.archetype == "Kites"]
+    missed = replace(ROW, seen=0.66, seen_low=0.6, seen_high=0.72)
+    wide = replace(ROW, seen=0.524, seen_low=0.4, seen_high=0.64)
+    unknown = replace(told, archetypes=(replace(kites, strangers=None),))
+
+    assert reviews([missed], told)[0].outcome == "better"
+    assert reviews([wide], unknown)[0].outcome == "as forecast"
+
+
+def test_a_miss_by_the_usual_luck_is_one_whatever_wider_ranges_hold():
+    told = update([ROW])
+    row = replace(ROW, sure=0.99, seen=0.66, seen_low=0.44, seen_high=0.8)
+
+    assert reviews([row], told)[0].outcome == "better"

@@ -15,7 +15,7 @@ MAIN = tuple(
         copies=1 + n % 3,
         faction="Wick" if n % 4 else None,
         role="tool" if n % 2 else "Tool",
-        archetypes=("Kites", "Moths") if n % 5 == 0 else ("Moths",) if n % 5 == 1 else (),
+        archetypes=("Kites", "Moths") if n % 5 == 0 else ("Moths",) if n % 5 < 4 else (),
     )
     for n in range(60)
 )
@@ -64,7 +64,28 @@ def test_a_label_counts_as_one_whatever_the_case_and_keeps_its_first_spelling():
 def test_a_card_of_several_archetypes_counts_in_each():
     kites, moths, none = (found("archetype", name) for name in ("Kites", "Moths", None))
 
-    assert (kites.cards, moths.cards, none.cards) == (12, 24, 56)
+    assert (kites.cards, moths.cards, none.cards) == (12, 48, 32)
+
+
+@pytest.mark.parametrize(("named", "is_counted"), [(5, True), (4, False)])
+def test_archetypes_are_counted_where_half_of_the_copies_name_any(named: int, is_counted: bool):
+    cards = (
+        PoolCard("Named", named, faction="Wick", archetypes=("Kites",)),
+        PoolCard("Unnamed", 10 - named, faction="Wick"),
+    )
+
+    groups = groups_dealt([Slot("main", 3, cards)], 2)
+
+    assert ("archetype" in {group.kind for group in groups}) is is_counted
+    assert "faction" in {group.kind for group in groups}
+
+
+def test_cards_without_copies_make_no_group_of_cards_without_a_label():
+    cards = (PoolCard("Moth", 6, role="guest"), PoolCard("Ghost", 0))
+
+    groups = groups_dealt([Slot("main", 3, cards)], 2)
+
+    assert [(group.kind, group.name) for group in groups] == [("role", "guest")]
 
 
 def test_kinds_that_no_card_names_are_left_out():
@@ -83,3 +104,11 @@ def test_the_level_widens_the_range():
 def test_a_pool_too_small_is_refused():
     with pytest.raises(CountError, match="cards dealt must be from 0 to the pool's 120 cards"):
         groups_dealt(SLOTS, opened=21)
+
+
+def test_a_label_whose_cards_have_no_copies_is_told_with_none():
+    cards = (PoolCard("Moth", 6, role="guest"), PoolCard("Ghost", 0, role="tool"))
+
+    groups = groups_dealt([Slot("main", 3, cards)], 2)
+
+    assert [(group.name, group.copies) for group in groups] == [("guest", 6), ("tool", 0)]

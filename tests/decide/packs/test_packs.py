@@ -2,7 +2,7 @@
 
 import pytest
 
-from winrate_tools.decide.packs.packs import packs_seen, weak_dealt
+from winrate_tools.decide.packs.packs import packs_seen
 from winrate_tools.errors import SettingError
 from winrate_tools.pools import PoolCard, PoolTable
 from winrate_tools.stats.packs.dealing import (
@@ -154,26 +154,6 @@ def test_a_pool_is_too_small_if_one_slot_is():
 def test_slots_are_checked():
     with pytest.raises(SettingError, match="special slots must fit into a pack of 15"):
         packs_seen(POOL, DRAFT, {"lantern": 16})
-    with pytest.raises(SettingError, match="special slots must fit into a pack of 15"):
-        weak_dealt(POOL, DRAFT, {}, {"lantern": 16})
-
-
-def test_weak_cards_dealt_are_copies_times_share_times_chance():
-    chances = {"moth 0": 0.9, "Moth 2": 0.5, "Light 3": 0.2, "elsewhere": 1.0}
-
-    expected, unknown = weak_dealt(POOL, DRAFT, chances)
-
-    assert expected == pytest.approx((1 * 0.9 + 3 * 0.5) * 210 / 240 + 0.2 * 15 / 20)
-    assert unknown == pytest.approx(225 - 4 * 210 / 240 - 15 / 20)
-    assert weak_dealt(POOL, DRAFT, chances, {"lantern": 0}).expected == pytest.approx(
-        (1 * 0.9 + 3 * 0.5) * 225 / 240
-    )
-
-
-def test_every_weak_card_of_a_pool_too_small_counts_as_dealt():
-    pool = PoolTable([PoolCard("Moth", 9), PoolCard("Ghost", 0, slot="lantern")])
-
-    assert weak_dealt(pool, DRAFT, {"Moth": 0.5, "Ghost": 0.5}) == (4.5, 0.0)
 
 
 def test_cards_without_copies_are_named_and_not_counted():

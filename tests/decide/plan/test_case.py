@@ -1,9 +1,18 @@
 """What the programs of one plan share."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
-from tests.decide.planning import archetype, archetypes, card_verdict, pool_verdict, spread
+from tests.decide.planning import (
+    archetype,
+    archetypes,
+    card_verdict,
+    pool_verdict,
+    rate,
+    spread,
+)
 from winrate_tools.decide.plan.case import Case
 from winrate_tools.goals import Goals
 from winrate_tools.pools import Candidate, CandidateTable, PoolCard, PoolTable
@@ -53,7 +62,20 @@ def test_needs_follow_the_draws():
     assert CASE.needs(slice(0, 1)).below[0] in (0, 1)
 
 
-def test_rates_are_quantiles_of_the_draws_on_the_scale_of_win_rates():
-    effect = np.quantile(CASE.stock.effects[:, 0], 0.1)
+def test_judged_cards_have_the_numbers_of_every_report():
+    one, two = JUDGED.cards
+    told = replace(one, estimate=0.451, low=0.43, high=0.47, chance_below=0.97)
+    case = Case.of(replace(JUDGED, cards=(told, two)), POOL, NEW, Goals())
 
-    assert CASE.rates(0.1)[0] == pytest.approx(1 / (1 + np.exp(-effect)))
+    assert case.estimates[:2].tolist() == [0.451, two.estimate]
+    assert [ends[:2].tolist() for ends in case.ranges] == [[0.43, two.low], [0.47, two.high]]
+    assert case.chance_below[:2].tolist() == [0.97, two.chance_below]
+
+
+def test_cards_without_a_verdict_have_the_numbers_of_their_draws():
+    drawn = rate(CASE.stock.effects[:, 2])
+
+    assert CASE.estimates[2] == pytest.approx(drawn.mean(), abs=1e-4)
+    assert CASE.ranges[0][2] == pytest.approx(np.quantile(drawn, 0.1), abs=1e-4)
+    assert CASE.ranges[1][2] == pytest.approx(np.quantile(drawn, 0.9), abs=1e-4)
+    assert CASE.chance_below[2] == (drawn < 0.48).mean()

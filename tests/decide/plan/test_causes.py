@@ -70,6 +70,34 @@ def test_other_cards_do_not(case: Causes):
     assert case.going(0, 0) == (("room",), None)
 
 
+def test_a_card_that_holds_back_an_archetype_to_be_lifted_goes_for_that():
+    drags = causes(need=(0.6, 0), pull=-0.1)
+
+    assert drags.going(0, 0) == (("drags",), "Kites")
+    assert drags.held_back(0, drags.needs.below) == "Kites"
+    assert drags.held_back(0, drags.needs.above) is None
+
+
+@pytest.mark.parametrize(
+    "case",
+    [
+        causes(need=(0.4, 0), pull=-0.1),
+        causes(need=(0.6, 0), pull=-0.1, held=(0.4, 1.0)),
+        causes(need=(0, 0.6), pull=-0.1),
+    ],
+    ids=["not surely weak", "hardly in it", "overpowered"],
+)
+def test_other_cards_make_room_only(case: Causes):
+    assert case.going(0, 0) == (("room",), None)
+
+
+def test_a_reason_of_its_own_comes_before_what_a_card_does_to_archetypes():
+    drags = {"need": (0.6, 0.0), "pull": -0.1}
+
+    assert causes(0.95, **drags).going(0, 0) == (("weak",), None)
+    assert causes(advice=("strong",), **drags).going(0, 2) == (("strong",), None)
+
+
 @pytest.mark.parametrize("reason", ["strong", "marginal"])
 def test_fewer_copies_are_put_down_to_what_the_card_asks_for(reason: str):
     assert causes(advice=(reason,)).going(0, 2) == ((reason,), None)

@@ -56,10 +56,11 @@ def test_archetypes_count_copies_and_name_what_came_and_went():
 
 
 def test_an_archetype_that_lost_all_its_cards_is_still_told_of():
-    gone = PoolTable([PoolCard("Oil Lamp", 1)])
+    gone = PoolTable([PoolCard("Oil Lamp", 1, archetypes=("Bells",))])
 
-    kites, moths = changes_between(OLD, gone).supports
+    bells, kites, moths = changes_between(OLD, gone).supports
 
+    assert (bells.archetype, bells.before, bells.after) == ("Bells", 0, 1)
     assert (kites.archetype, kites.before, kites.after) == ("Kites", 4, 0)
     assert (moths.archetype, moths.before, moths.after) == ("Moths", 3, 0)
 
@@ -67,7 +68,20 @@ def test_an_archetype_that_lost_all_its_cards_is_still_told_of():
 def test_pools_without_archetypes_have_no_supports():
     lamp = PoolTable([PoolCard("Oil Lamp", 1)])
 
-    assert changes_between(lamp, lamp).supports == ()
+    found = changes_between(lamp, lamp)
+
+    assert (found.supports, found.few_name_archetypes) == ((), False)
+
+
+@pytest.mark.parametrize("is_old", [True, False])
+def test_archetypes_are_not_compared_where_few_cards_of_a_pool_name_any(is_old: bool):
+    few = PoolTable([PoolCard("Oil Lamp", 9), PoolCard("Elm Bell", 8, archetypes=("Moths",))])
+    pools = (few, NEW) if is_old else (NEW, few)
+
+    found = changes_between(*pools)
+
+    assert (found.supports, found.few_name_archetypes) == ((), True)
+    assert not changes_between(OLD, NEW).few_name_archetypes
 
 
 def test_a_new_name_much_like_one_that_is_gone_is_pointed_out():

@@ -1,21 +1,15 @@
 """How many copies of a card."""
 
-from math import comb
-
 import numpy as np
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
-from scipy.stats import hypergeom
 
 from tests.decide.planning import DRAWS, card_verdict, stock
 from winrate_tools.decide.plan.copies import (
     Advice,
-    Standing,
-    chance_dealt,
+    CopyFlags,
     copies_advice,
+    copy_flags,
     most_copies,
-    standing,
     usual_copies,
 )
 from winrate_tools.errors import SettingError
@@ -52,7 +46,7 @@ def test_the_limit_is_the_owners_else_the_most_there_are():
 
 
 def test_each_reason_moves_the_usual_number_by_one():
-    found = Standing(flagged(0), flagged(1), flagged(2, 4))
+    found = CopyFlags(flagged(0), flagged(1), flagged(2, 4))
 
     advice = copies_advice(shelf(), found, Goals())
 
@@ -65,7 +59,7 @@ def test_each_reason_moves_the_usual_number_by_one():
 
 
 def test_copies_stay_within_one_and_the_limit():
-    found = Standing(flagged(4), flagged(4), flagged(0))
+    found = CopyFlags(flagged(4), flagged(4), flagged(0))
 
     advice = copies_advice(shelf(), found, Goals(copies=(("common", 3),)))
 
@@ -74,7 +68,7 @@ def test_copies_stay_within_one_and_the_limit():
 
 
 def test_a_limit_under_the_usual_number_lowers_it():
-    advice = copies_advice(shelf(), Standing(NONE, NONE, NONE), Goals(copies=(("common", 2),)))
+    advice = copies_advice(shelf(), CopyFlags(NONE, NONE, NONE), Goals(copies=(("common", 2),)))
 
     assert [one.copies for one in advice[:4]] == [2, 2, 2, 2]
 
@@ -82,7 +76,7 @@ def test_a_limit_under_the_usual_number_lowers_it():
 def test_a_rarity_that_the_pool_lacks_starts_at_one():
     shelves = stock([PoolCard("a", 2), PoolCard("b", 2, rarity="odd")], [2, 0], [0.0] * 2)
 
-    advice = copies_advice(shelves, Standing(*[np.zeros(2, bool)] * 3), Goals())
+    advice = copies_advice(shelves, CopyFlags(*[np.zeros(2, bool)] * 3), Goals())
 
     assert [one.copies for one in advice] == [2, 1]
 
@@ -90,7 +84,7 @@ def test_a_rarity_that_the_pool_lacks_starts_at_one():
 def test_strong_weak_and_doubtful_cards_are_told_apart():
     effects = [0.5, -0.5, -0.09, 0.0, 0.0, 0.0, 0.0, 0.0]
 
-    found = standing(shelf(effects=effects, sd=0.01), line=0.48, baseline=0.5, sure=0.9)
+    found = copy_flags(shelf(effects=effects, sd=0.01), line=0.48, baseline=0.5, sure=0.9)
 
     assert found.is_strong.tolist() == [True, *[False] * 7]
     assert not found.is_marginal[1]
@@ -102,7 +96,7 @@ def test_a_doubtful_card_is_marginal_and_so_is_an_unplayed_one():
     verdicts[3] = card_verdict("common 3", reasons=("unplayed",))
     effects = [-0.09, *[0.0] * 7]
 
-    found = standing(
+    found = copy_flags(
         shelf(effects=effects, sd=0.02, verdicts=verdicts), line=0.48, baseline=0.5, sure=0.9
     )
 
@@ -118,26 +112,16 @@ def test_sound_cards_of_a_scarce_part_are_essential():
     ]
     shelves = stock(cards, [1] * 6 + [0], [0, 0, 0, 0, -0.5, 0, 0], sd=0.001)
 
-    found = standing(shelves, line=0.48, baseline=0.5, sure=0.9)
+    found = copy_flags(shelves, line=0.48, baseline=0.5, sure=0.9)
 
     assert found.is_essential.tolist() == [False] * 3 + [True, False, False, True]
 
 
-@given(st.integers(1, 60).flatmap(lambda n: st.tuples(*[st.integers(0, n)] * 2, st.just(n))))
-def test_the_chance_to_be_dealt_is_hypergeometric(case: tuple[int, int, int]):
-    copies, dealt, pool = case
-
-    found = float(chance_dealt(copies, pool, dealt))
-
-    assert found == pytest.approx(1 - comb(pool - copies, dealt) / comb(pool, dealt), abs=1e-9)
-    assert found == pytest.approx(1 - hypergeom.pmf(0, pool, copies, dealt), abs=1e-9)
-
-
-def borderline(below: int, sure: float) -> Standing:
+def borderline(below: int, sure: float) -> CopyFlags:
     """Stand the only card of its part, of which so many of 200 draws lie below the line."""
     one = stock([PoolCard("a", 1, "Cog", role="tool")], [1], [0.0])
     one.effects[:, 0] = one.effect(0.48) + np.where(np.arange(DRAWS) < below, -0.01, 0.01)
-    return standing(one, line=0.48, baseline=0.5, sure=sure)
+    return copy_flags(one, line=0.48, baseline=0.5, sure=sure)
 
 
 @pytest.mark.parametrize(

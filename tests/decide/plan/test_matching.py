@@ -2,7 +2,7 @@
 
 import pytest
 
-from winrate_tools.decide.plan.matching import nearest, places
+from winrate_tools.decide.plan.matching import hint, nearest, places
 from winrate_tools.errors import CountError
 
 
@@ -29,6 +29,14 @@ def test_the_nearest_name_is_near_or_none():
         nearest("floating flower", ["River Lights", "Floating Flowers"]) == "Floating Flowers"
     )
     assert nearest("Moth", ["River Lights"]) is None
+
+
+def test_an_unknown_name_is_met_with_a_near_one_or_with_all_there_are():
+    known = ["River Lights", "Floating Flowers"]
+
+    assert hint("River Light", known) == "did you mean 'River Lights'?"
+    assert hint("Moth", known, "known are") == "known are River Lights, Floating Flowers"
+    assert hint("Moth", []) == "there are none"
 
 
 def test_all_misspelt_names_are_told_at_once_up_to_twenty():

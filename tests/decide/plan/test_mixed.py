@@ -5,7 +5,7 @@ import pytest
 from scipy.optimize import Bounds, LinearConstraint, milp
 
 from winrate_tools.decide.plan import mixed
-from winrate_tools.decide.plan.mixed import Mixed, best_values
+from winrate_tools.decide.plan.mixed import Mixed, best_values, relaxed_values
 
 
 def random_mixed(seed: int, size: int) -> Mixed:
@@ -71,6 +71,63 @@ def test_a_core_that_does_not_fit_grows(monkeypatch: pytest.MonkeyPatch):
 
     assert best_values(odd).tolist() == [0, 0, 1]
     assert best_values(odd, is_proven=False).tolist() == [0, 0, 1]
+
+
+def even_sums() -> Mixed:
+    """Ten things that weigh 2 and two that weigh 3, to weigh 3 together."""
+    weight = np.repeat([2.0, 3.0], [10, 2])
+    gain = np.concatenate([1 - np.arange(10) / 100, [0.6, 0.5]])
+    return Mixed(
+        *(gain, np.zeros(12), np.ones(12), np.ones(12, dtype=bool)),
+        *(weight[None], np.array([3.0]), np.array([3.0])),
+    )
+
+
+@pytest.mark.parametrize(("far", "cores"), [(2, 1), (1, 3)])
+def test_the_first_core_holds_the_best_of_each_kind(
+    far: int, cores: int, monkeypatch: pytest.MonkeyPatch
+):
+    solved: list[Mixed] = []
+
+    def solve(core: Mixed, gap: float):
+        solved.append(core)
+        return integer(core, gap)
+
+    integer = mixed._solved
+    monkeypatch.setattr(mixed, "_solved", solve)
+    monkeypatch.setattr(mixed, "CORE", 5)
+    monkeypatch.setattr(mixed, "FAR", far)
+
+    found = best_values(even_sums(), is_proven=False)
+
+    assert np.flatnonzero(found).tolist() == [10]
+    assert len(solved) == cores
+
+
+def test_a_relaxed_solution_that_is_known_is_not_sought_again(
+    monkeypatch: pytest.MonkeyPatch,
+):
+    problem = random_mixed(2, 60)
+    known = relaxed_values(problem)
+    monkeypatch.delattr(mixed, "relaxed_values")
+
+    found = best_values(problem, known)
+
+    assert float(problem.gain @ found) == pytest.approx(whole_program(problem), abs=1e-6)
+
+
+def test_relaxed_values_are_no_less_and_their_reduced_costs_say_what_leaving_a_bound_costs():
+    problem = random_mixed(4, 30)
+    values, reduced = relaxed_values(problem)
+
+    fast = int(np.argmax(reduced))
+    other = problem.least.copy(), problem.most.copy()
+    other[0][fast] = other[1][fast] = 1 - np.rint(values[fast])
+    moved = relaxed_values(problem._replace(least=other[0], most=other[1]))
+
+    assert problem.gain @ values >= whole_program(problem) - 1e-9
+    assert problem.gain @ moved.values <= problem.gain @ values - reduced[fast] + 1e-9
+    assert reduced.min() >= 0
 
 
 def test_a_program_that_nothing_fits_has_no_values():

@@ -90,6 +90,16 @@ def test_moves_carry_what_is_believed_and_how_often_they_stay():
     assert 0.5 < new.stays <= 1
 
 
+def test_a_card_that_goes_has_the_numbers_of_its_verdict():
+    verdict = VERDICT.cards[0]
+
+    weak = planned(Goals(lift=0, restrain=0, surplus=0)).gone[0]
+
+    assert verdict.card == weak.card.card
+    for fact in ("estimate", "low", "high", "chance_below"):
+        assert getattr(weak, fact) == getattr(verdict, fact)
+
+
 def test_the_floor_counts_weak_cards_dealt():
     plan = planned(Goals(lift=0, restrain=0, surplus=0, dealt=0.5))
 
@@ -165,7 +175,7 @@ def test_nothing_is_moved_where_nothing_is_worth_it():
 
     assert plan.moves == ()
     assert plan.swaps == ()
-    assert plan.pool.cards == POOL.cards
+    assert [replace(card, archetypes=()) for card in plan.pool.cards] == list(POOL.cards)
     assert plan.cost == 0
     assert plan.floor.after == plan.floor.before
 
@@ -266,6 +276,23 @@ def test_a_weak_card_comes_where_the_limits_leave_no_other_and_says_so():
     assert poor.card.card == "poor Quill"
     assert poor.chance_below > 0.5
     assert poor.reasons == ("forced", "marginal")
+
+
+def test_cards_that_name_no_archetypes_get_those_that_play_them():
+    archetypes = {card.card: card.archetypes for card in planned().pool.cards}
+
+    assert archetypes["fine Cog"] == ("Kites",)
+    assert archetypes["fine Quill"] == ("Moths",)
+    assert archetypes["newcomer Cog"] == ()
+
+
+def test_where_most_cards_name_archetypes_a_card_without_any_keeps_to_none():
+    named = [replace(card, archetypes=("Bells",)) for card in POOL.cards[1:]]
+
+    plan = planned(Goals(change_cost=90), pool=PoolTable([POOL.cards[0], *named]))
+
+    assert plan.pool.cards[0].archetypes == ()
+    assert {card.archetypes for card in plan.pool.cards[1:]} == {("Bells",)}
 
 
 def test_cards_called_cut_that_stay_are_told_the_weakest_first():

@@ -1,5 +1,7 @@
 """What archetypes play, and what a change makes of their decks."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -117,3 +119,28 @@ def test_an_archetype_that_loses_all_cards_has_no_part():
     assert TWO.strengths(np.array([0, 0, 1]), EFFECTS)[0] == pytest.approx(
         [-0.75 * 6 * 0.3, 0.25 * 6 * 0.3]
     )
+
+
+def test_a_card_is_at_home_where_it_is_played_as_often_as_in_the_average_game():
+    """The average game plays .25 * 2 = .5 of Ash, .75 * 3 = 2.25 (and .5) of Bee."""
+    play = replace(play_of(cards(), POOL), share=np.array([0.25, 0.75]))
+
+    assert [play.homes(item) for item in range(4)] == [
+        ("Kites",),
+        ("Moths",),
+        ("Moths",),
+        ("Kites",),
+    ]
+
+
+def test_a_card_that_nobody_plays_is_at_home_nowhere():
+    nobody = Play(("Kites",), np.zeros((1, 1)), np.ones(1), np.ones(1))
+
+    assert nobody.homes(0) == ()
+
+
+def test_archetypes_that_many_play_weigh_more_in_the_average_game():
+    """The average game plays .1 * 2 + .8 * 3 = 2.6."""
+    held, share = np.array([[2.0], [3.0], [0.0]]), np.array([0.1, 0.8, 0.1])
+
+    assert Play(("Kites", "Moths", "Bells"), held, np.ones(3), share).homes(0) == ("Moths",)

@@ -75,14 +75,3 @@ def test_costs_of_coming_and_going_may_differ():
     )
 
     assert problem.value(np.array([0, 1])) == -(4 + 2)
-
-
-@pytest.mark.parametrize(
-    ("after", "allowed"), [((2, 0), True), ((1, 1), False), ((0, 2), True), ((0, 3), False)]
-)
-def test_only_levels_within_the_limits_are_allowed(after: tuple[int, int], allowed: bool):
-    problem = program(
-        [2, 0], [(0, 2), (0, 2, 3)], [[1, 1, 1]] * 2, Limit("size", np.ones(2), 2, 2)
-    )
-
-    assert problem.allows(np.array(after)) is allowed

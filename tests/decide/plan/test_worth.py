@@ -4,11 +4,12 @@ import numpy as np
 import pytest
 
 from tests.decide.planning import LINE, archetype, archetypes, stock
-from winrate_tools.decide.plan.copies import Advice, chance_dealt
+from winrate_tools.decide.plan.copies import Advice
 from winrate_tools.decide.plan.play import Play
 from winrate_tools.decide.plan.worth import bends_of, needs_of, shortfall, worth_of_copies
 from winrate_tools.goals import Goals
 from winrate_tools.pools import PoolCard
+from winrate_tools.stats.packs.dealing import chance_dealt
 
 SHELF = stock([PoolCard("a", 4), PoolCard("b", 4)], [2, 2], [0.0] * 2)
 AT = SHELF.effect(LINE)

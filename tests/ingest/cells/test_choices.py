@@ -4,9 +4,8 @@ import numpy as np
 import pytest
 
 from tests.ingest.sheets import view
-from winrate_tools.ingest.cells.choices import YES_NO, read_choice
-from winrate_tools.ingest.roles.kinds import POOL
-from winrate_tools.ingest.tables.evidence import GUESS_WORDS
+from winrate_tools.ingest.cells.choices import GUESS_WORDS, YES_NO, names_choices, read_choice
+from winrate_tools.ingest.roles.kinds import CANDIDATES, POOL
 
 
 def read(*cells: str):
@@ -36,6 +35,15 @@ def test_a_blank_cell_is_unknown(word: str):
     assert part.findings == ()
 
 
+def test_another_guess_is_told_the_three_that_are_wanted():
+    seen = view("card,guess", "Ash,bof", kind=CANDIDATES)
+    [found] = read_choice(seen, "guess", GUESS_WORDS, "weaker, like or stronger").findings
+
+    assert found.problem.message == (
+        "guess must be weaker, like or stronger, got 'bof' for 'Ash'"
+    )
+
+
 def test_any_other_word_is_reported_in_its_place():
     part = read("yes", "perhaps")
     [found] = part.findings
@@ -54,3 +62,18 @@ def test_no_word_stands_for_two_choices(words: tuple[str, ...]):
     listed = [word for names in words for word in names.split(", ")]
 
     assert len(set(listed)) == len(listed)
+
+
+@pytest.mark.parametrize(
+    ("cells", "do"),
+    [
+        (("like", "weaker"), True),
+        (("like", "weaker", "-", "", "bof", "nul"), True),
+        (("like", "weaker", "bof", "nul", "top"), False),
+        (("like", "same", "wie"), False),
+        (("", "-"), False),
+        ((), False),
+    ],
+)
+def test_cells_name_choices_if_half_of_them_do_and_not_all_the_same(cells, do):
+    assert names_choices(cells, GUESS_WORDS) is do

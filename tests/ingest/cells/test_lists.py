@@ -46,3 +46,14 @@ def test_a_table_without_the_column_has_empty_lists():
         (),
         (),
     )
+
+
+def test_odd_blanks_become_plain_ones_and_that_is_said_once():
+    cells = "A,1,Ash\u00a0Vine;Tin\u2003Moth", "B,1,Fox"
+    column = read_lists(view("Card,Copies,Archetypes", *cells, kind=POOL), "archetypes")
+
+    assert column.lists == (("Ash Vine", "Tin Moth"), ("Fox",))
+    assert column.notes == (
+        "archetypes: odd blanks, such as those that keep a line from breaking, were read as "
+        "plain ones in 2 names: Ash Vine, Tin Moth",
+    )

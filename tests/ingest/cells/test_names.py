@@ -5,6 +5,7 @@ import pytest
 from tests.ingest.sheets import sheet
 from winrate_tools.errors import TableError
 from winrate_tools.ingest.cells.names import (
+    LabelColumn,
     contradictions,
     read_labels,
     read_names,
@@ -50,7 +51,7 @@ def test_labels_are_unknown_only_where_nothing_is_said(cell: str, label: str | N
 
 
 def test_names_are_trimmed_and_otherwise_kept():
-    assert tidy("\ufeff Ash\u00a0Vine \u200b") == "Ash\u00a0Vine"
+    assert tidy("\ufeff Ash Vine \u200b") == "Ash Vine"
     assert tidy("Ash \r\n Vine") == "Ash Vine"
     assert tidy("a|b  <i>") == "a|b  <i>"
 
@@ -61,11 +62,13 @@ def test_names_are_trimmed_and_otherwise_kept():
         ("Ash \n \n Vine", "Ash Vine"),
         ("\tAsh\u2028Vine\x85", "Ash Vine"),
         ("Ash  Vine", "Ash  Vine"),
+        ("Ash\u00a0\u202fVine", "Ash  Vine"),
+        ("Ash\u3000Vine\u2003Tin\u205fMoth", "Ash Vine Tin Moth"),
         ("\u200b \u2060", ""),
         ("\U0001f469\u200d\U0001f680 Ash", "\U0001f469\u200d\U0001f680 Ash"),
     ],
 )
-def test_only_line_ends_and_outer_blanks_are_mended(name: str, tidied: str):
+def test_only_line_ends_outer_blanks_and_odd_ones_are_mended(name: str, tidied: str):
     assert tidy(name) == tidied
 
 
@@ -98,6 +101,29 @@ def test_names_become_the_first_spelling_and_blank_ones_are_found():
     assert column.notes == (
         "a card name over several lines was put on one: 'Tin Moth'",
         "card 'ASH  VINE' was read as 'Ash Vine'",
+    )
+
+
+def test_odd_blanks_become_plain_ones_with_one_note_for_all():
+    grid = sheet("Card,Games", "Ash\u00a0Vine,1", "Ash Vine,2", "Tin\u3000Moth,3").grid
+    column = read_names(grid, 1)
+
+    assert column.labels == ("Ash Vine", "Ash Vine", "Tin Moth")
+    assert column.notes == (
+        "card: odd blanks, such as those that keep a line from breaking, were read as plain "
+        "ones in 2 names: Ash Vine, Tin Moth",
+    )
+
+
+def test_odd_blanks_of_labels_become_plain_ones_too():
+    grid = sheet("x,Card", "Wind\u202fUp,1", "Wind Up,2").grid
+
+    assert read_labels(grid, 1, "skill_band") == LabelColumn(
+        ("Wind Up", "Wind Up"),
+        (
+            "skill band: odd blanks, such as those that keep a line from breaking, were read "
+            "as plain ones in 1 name: Wind Up",
+        ),
     )
 
 

@@ -2,8 +2,12 @@
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from winrate_tools.ingest.cells.numbers import (
+    MARKS,
+    Mark,
     is_number,
     is_unknown,
     read_numbers,
@@ -104,7 +108,12 @@ def test_variants_of_writing_are_one_number(cell: str, value: float):
 
 
 @pytest.mark.parametrize(
-    "cell", ["", "-", "\u2013", "\u2014", "\u2212", "N/A", "na", "NaN", "None", "?", "#DIV/0!"]
+    "cell",
+    [
+        *("", "-", "\u2013", "\u2014", "\u2212", "N/A", "na", "NaN", "None", "?", "#DIV/0!"),
+        *("n/d", "NC", "n.c.", "N. C.", "s.o.", "s. o.", "s/d", "n.v.", "n. v.", "n. d."),
+        "n.\u00a0c.",
+    ],
 )
 def test_unknown_is_neither_zero_nor_bad(cell: str):
     column = read("1", cell)
@@ -192,3 +201,48 @@ def test_digits_without_end_are_a_number_too_large_and_not_a_crash():
 
 def test_minus_zero_is_zero():
     assert not np.signbit(read("-0", "-0.0").values).any()
+
+
+DIGITS = ("0", "7", "12", "100", "1204", "60000", "\uff15", "\u0664", "\u00b2")
+MARKED = (".", ",", " ", "'", "\u00a0", "-", "\u2212", "+", "%", "n/a", "e5", "x")
+PARTS = st.sampled_from((*DIGITS, *MARKED))
+CELLS = st.lists(PARTS, max_size=5).map(lambda parts: "".join(parts).strip())
+
+
+@given(st.lists(CELLS, max_size=12), st.sampled_from(MARKS))
+def test_a_cell_of_a_column_reads_as_it_does_alone(cells: list[str], mark: Mark):
+    column = read(*cells, *cells, file_mark=mark, told=True)
+
+    alone = [read(cell, file_mark=mark, told=True) for cell in 2 * cells]
+    for name in ("values", "digits", "percent"):
+        expected = [getattr(each, name)[0] for each in alone]
+        assert np.array_equal(getattr(column, name), expected, equal_nan=name != "percent")
+    for name in ("bad", "doubtful"):
+        assert getattr(column, name) == {
+            row: getattr(each, name)[0] for row, each in enumerate(alone) if getattr(each, name)
+        }
+
+
+@given(CELLS)
+def test_what_is_remembered_of_a_cell_is_what_is_made_of_it(cell: str):
+    token, unknown = tokenise(cell), is_unknown(cell)
+
+    assert tokenise(cell) == token == tokenise.__wrapped__(cell)
+    assert is_unknown(cell) == unknown == is_unknown.__wrapped__(cell)
+
+
+@given(st.text("0123456789", min_size=1, max_size=25), st.sampled_from(["", "-", "+"]))
+def test_plain_digits_are_the_number_they_write_under_either_mark(digits: str, sign: str):
+    token = tokenise(f"{sign}{digits}")
+
+    assert token is not None
+    assert token.value(".") == token.value(",") == (float(f"{sign}{digits}"), 0)
+
+
+def test_a_column_without_cells_holds_numbers_all_the_same():
+    column = read()
+
+    assert [part.dtype.kind for part in (column.values, column.digits, column.percent)] == [
+        "f", "f", "b",
+    ]  # fmt: skip
+    assert (column.bad, column.doubtful) == ({}, {})

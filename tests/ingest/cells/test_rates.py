@@ -76,6 +76,60 @@ def test_a_rate_that_contradicts_its_counts_is_found_and_silence_is_not():
     assert part.numbers == {}
 
 
+def test_a_rate_that_is_no_number_is_not_used_where_games_and_wins_are_there():
+    seen = view("Card,Win rate", "A,half", "B,50%", "C,even", "D,so", "E,so")
+    part = check_win_rate(
+        seen, np.array([5.0, 5, np.nan, 1, 0]), np.array([10.0, 10, 8, np.nan, 0])
+    )
+
+    assert [found.row for found in part.findings] == [2, 3]
+    assert part.notes == (
+        "Win rate: cells that are no numbers were not used, as games and wins are there; the "
+        "first: 'half' on line 2",
+    )
+
+
+def test_a_rate_in_another_style_than_the_rest_stays_refused():
+    seen = view("Card,Win rate", 'A,"50,1"', 'B,"51,2"', "C,52.3")
+    part = check_win_rate(seen, np.array([501.0, 512, 523]), np.array([1000.0, 1000, 1000]))
+
+    assert [found.row for found in part.findings] == [2]
+    assert part.notes == ()
+
+
+def test_a_rate_that_counts_contradict_is_refused_beside_one_that_is_no_number():
+    seen = view("Card,Win rate", "A,half", "B,60%", "C,101%")
+    part = check_win_rate(seen, np.array([5.0, 5, 5]), np.array([10.0, 10, 10]))
+
+    assert {found.row for found in part.findings} == {1, 2}
+    assert len(part.notes) == 1
+
+
+def test_small_percentages_without_a_sign_are_refused_with_their_mend():
+    seen = view("Card,Win rate", "A,0.6", "B,0.5", "C,0.7", "D,1")
+    part = check_win_rate(seen, np.array([6.0, 10, 7, 3]), np.array([1000.0, 2000, 10, 300]))
+
+    assert [found.problem.message[:17] for found in part.findings] == [
+        "win rate 0.6 cont", "win rate 0.5 cont", "win rate 1 contra",
+    ]  # fmt: skip
+    assert {found.problem.fix for found in part.findings} == {
+        "a column whose rates are all 1 or less is taken for fractions: write percent signs, "
+        "as in 0.6%; or leave the rate out with --map win_rate=0"
+    }
+
+
+@pytest.mark.parametrize(
+    ("cells", "wins"), [(("0.6", "0.5"), (600.0, 700)), (("60%", "0.5%"), (6.0, 5))]
+)
+def test_a_rate_that_no_sign_would_mend_is_to_be_mended(cells, wins):
+    seen = view("Card,Win rate", *(f"A,{cell}" for cell in cells))
+    part = check_win_rate(seen, np.array(wins), np.array([1000.0, 1000]))
+
+    assert [found.problem.fix for found in part.findings] == [
+        "mend the line; or leave the rate out with --map win_rate=0"
+    ]
+
+
 @pytest.mark.parametrize(("wrong", "is_used"), [(5, True), (6, False)])
 def test_a_rate_that_is_mostly_something_else_is_left_out(wrong: int, is_used: bool):
     rows = [f"C{n},{20.5 if n < wrong else 50.0}" for n in range(10)]

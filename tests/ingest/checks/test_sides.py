@@ -24,7 +24,10 @@ def test_a_match_told_by_both_is_counted_once_and_said():
 
     assert found.retold == {1: 0}
     assert found.findings == ()
-    assert found.notes == ("matches that both players told were counted once: line 3 left out",)
+    assert found.notes == (
+        "matches that both players told were counted once: line 3 left out; if these were two "
+        "matches, name the same player first in both lines",
+    )
 
 
 def test_two_matches_told_from_one_side_are_two():
@@ -51,7 +54,7 @@ def test_two_sides_that_contradict_each_other_are_refused(row: str):
 
     assert wrong.problem.place == "cards.csv:4:3"
     assert wrong.problem.message.startswith(
-        f"Ada and Bo tell their match of {DAY} differently: 2-1 on line 3, "
+        f"Ada and Bo tell their match of {DAY} differently: Ada won 2-1 on line 3, "
     )
     assert "name the same player first" in wrong.problem.fix
     assert wrong.row == 2
@@ -90,6 +93,42 @@ def test_without_dates_a_lone_mirror_is_counted_twice_and_said():
     )
 
 
+ALONE = [f"Ada,Cy,2,{n % 2},2026-02-{n + 1:02}" for n in range(7)]
+"""Seven rows without a mirror."""
+
+
+@pytest.mark.parametrize("row", [f"Bo,Ada,1,2,{DAY}", f"Bo,Ada,2,0,{DAY}"])
+def test_where_few_rows_have_a_mirror_they_are_rematches_and_that_is_said(row: str):
+    found = sides(f"Ada,Bo,2,1,{DAY}", row, *ALONE)
+
+    assert (found.retold, found.findings) == ({}, ())
+    assert found.notes == (
+        "few rows have one of the same day with the players the other way round, so these were "
+        "counted as two matches each: line 2 and line 3; where both players told one match, "
+        "delete one of the two lines",
+    )
+
+
+def test_half_of_the_rows_are_not_few():
+    rows = (f"Ada,Bo,2,1,{DAY}", f"Bo,Ada,1,2,{DAY}")
+    half, fewer = sides(*rows, *ALONE[:2]), sides(*rows, *ALONE[:3])
+
+    assert half.retold == {1: 0}
+    assert fewer.retold == {}
+
+
+def test_rows_without_a_date_do_not_make_mirrors_few():
+    undated = [row.rpartition(",")[0] for row in ALONE]
+
+    assert sides(f"Ada,Bo,2,1,{DAY}", f"Bo,Ada,1,2,{DAY}", *undated).retold == {1: 0}
+
+
+def test_a_match_that_nobody_won_is_told_so():
+    [wrong] = sides(f"Ada,Bo,1,1,{DAY}", f"Bo,Ada,0,2,{DAY}").findings
+
+    assert wrong.problem.message.endswith("nobody won, 1-1 on line 2, Ada won 2-0 here")
+
+
 def test_rows_that_are_wrong_anyway_tell_of_no_match():
     found = sides(f"Ada,Bo,2,1,{DAY}", f"Bo,Ada,1,x,{DAY}", f"Bo,Bo,1,2,{DAY}")
 
@@ -109,7 +148,7 @@ def test_a_contradiction_is_held_against_a_row_that_nothing_agrees_with():
 
     assert found.retold == {2: 0}
     assert [one.problem.place for one in found.findings] == ["cards.csv:5:3"]
-    assert "2-0 on line 3, 2-1 here" in found.findings[0].problem.message
+    assert "Ada won 2-0 on line 3, Bo won 2-1 here" in found.findings[0].problem.message
 
 
 @pytest.mark.parametrize(
@@ -146,5 +185,5 @@ def test_a_contradiction_is_sought_among_rows_of_the_same_decks_first():
     )
 
     [wrong] = found.findings
-    assert "2-1 on line 3" in wrong.problem.message
+    assert "Ada won 2-1 on line 3, Bo won 2-1 here" in wrong.problem.message
     assert found.notes == ()

@@ -13,7 +13,7 @@ from winrate_tools.errors import TableError
 from winrate_tools.ingest.large import large, size
 from winrate_tools.ingest.large.large import Choices, inspect_large
 from winrate_tools.ingest.tables.cards import inspect_cards, read_cards
-from winrate_tools.ingest.text import blocks, text_stream
+from winrate_tools.ingest.text import byte_keys, text_stream
 from winrate_tools.tables import LABELS, NUMBERS
 
 CARDS = ["Ash Vine", "ash  vine", 'Wax "Heron"', "Fox, the", "Käfer", "0x1F", "-", "Moth|2"]
@@ -33,7 +33,7 @@ rows = st.lists(cells, min_size=4, max_size=40)
 def streaming(monkeypatch):
     """Let every file stream, a few bytes at a time."""
     monkeypatch.setattr(size, "LARGE", 0)
-    monkeypatch.setattr(blocks, "SIZE", 150)
+    monkeypatch.setattr(large, "BLOCK", 150)
     monkeypatch.setattr(text_stream, "HEAD", 400)
 
 
@@ -144,7 +144,7 @@ def test_what_bears_on_all_rows_is_left_to_the_careful_reader(tmp_path, streamin
         TableError, match="'Total' reads like a total of the other rows; too large"
     ):
         inspect_large(_kept(tmp_path, total), Choices())
-    with pytest.raises(TableError, match="the first rows do not show the decimal mark"):
+    with pytest.raises(TableError, match=r"the first rows show no decimal mark, '1\.204,0'"):
         inspect_large(_kept(tmp_path, decimal), Choices())
 
 
@@ -228,3 +228,153 @@ def test_a_large_table_is_read_without_the_user_noticing(tmp_path, monkeypatch):
 
     assert_same_table(table, read_cards(HEAD.encode()))
     assert table.source.sha256 == read_cards(HEAD.encode()).source.sha256
+
+
+@QUICK
+@given(table=rows, times=st.integers(2, 9), **DIALECTS)
+def test_rows_that_repeat_are_added_up_as_with_all_care(
+    table, times, delimiter, end, tmp_path, streaming
+):
+    plain = [(*row[:3], *whole_numbers(row[3:])) for row in table]
+    text = written(times * plain, delimiter, end, sane=True)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(byte_keys, "_scattered", lambda words: words[:, 0] % np.uint64(3) << 62)
+        streamed, careful = both(tmp_path, text, sum_duplicates=True)
+
+    if streamed is not None and careful.table is not None:
+        assert_same_table(streamed.table, careful.table)
+        assert streamed.rows == careful.rows == times * len(plain)
+        again = streamed.rows - len(streamed.table)
+        assert streamed.notes[-1].startswith(f"{again:,} rows were added to an earlier row")
+
+
+def test_a_card_stands_where_it_stood_first_though_its_key_had_to_move(tmp_path, streaming):
+    lamps = "".join(f"Lamp {n},9,3\n" for n in range(40))
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(byte_keys, "_scattered", lambda words: words[:, 0] % np.uint64(2) << 63)
+        text = f"card,games,wins\n{lamps}ax,9,3\nay,9,3\n{lamps}az,9,3\nbx,9,4\naz,9,3\n"
+        streamed, careful = both(tmp_path, text, sum_duplicates=True)
+
+    assert streamed.table.card[-4:] == ("ax", "ay", "az", "bx")
+    assert_same_table(streamed.table, careful.table)
+
+
+def whole_numbers(cells) -> list[int]:
+    return [cell if isinstance(cell, int) else 5 for cell in cells]
+
+
+def test_rows_that_unused_columns_tell_apart_are_not_added_up_unasked(tmp_path, streaming):
+    rows = "".join(f"Lamp {n // 2},{'AB'[n % 2]},{20 + n},9\n" for n in range(40))
+    streamed, careful = both(tmp_path, "card,edition,games,wins\n" + rows)
+
+    assert streamed.problems[0].place == careful.problems[0].place
+    assert streamed.problems[0].fix == careful.problems[0].fix
+    assert streamed.sha256 == careful.sha256
+
+
+def test_a_table_of_which_no_row_is_left_is_refused(tmp_path, streaming):
+    rows = "".join(f"Lamp {n},{n},{n + 1}\n" for n in range(40))
+    streamed, _ = both(tmp_path, "card,games,wins\n" + rows, skip_bad=True)
+
+    assert streamed.table is None
+    assert streamed.problems[-1].message == "no row is left, of 40"
+
+
+def test_a_number_that_means_one_thing_or_another_is_asked_about(tmp_path, streaming):
+    rows = "".join(f"Lamp {n},{20 + n},9,3\n" for n in range(40))
+    streamed, careful = both(tmp_path, f"card,games,wins,mean pick\n{rows}Fox,9,4,1.204\n")
+
+    assert streamed.unclear is not None
+    assert streamed.table is None
+    assert streamed.sha256 == careful.sha256
+
+
+def test_odd_blanks_become_plain_ones_however_large_the_file(streaming, tmp_path: Path):
+    path = tmp_path / "cards.csv"
+    lines = [f"Card\u00a0{n},Kites,{n + 9},{n}" for n in range(40)]
+    path.write_text("\n".join(["Card,Archetype,Games,Wins", *lines, "card 3,Moths,9,4", ""]))
+    streamed, careful = inspect_large(path, Choices()), read_cards(path.read_bytes())
+
+    assert streamed is not None
+    assert streamed.table is not None
+    assert_same_table(streamed.table, careful)
+    assert "Card 3" in careful.card
+    said = [
+        [note for note in table.source.notes if "odd blanks" in note]
+        for table in (streamed.table, careful)
+    ]
+    assert said[0] == said[1]
+    assert len(said[0]) == 1
+
+
+LABELLED = "card,archetype,rarity,games,wins\n" + "".join(
+    f"Lamp {n},Kites,rare,{20 + n},{9 + n}\n" for n in range(40)
+)
+
+
+@pytest.mark.parametrize("label", ["F\u202ex", "\u200b", "a" * 300, "\x1c", "F\u200bx"])
+def test_a_label_is_what_it_spells_whatever_that_is(label, tmp_path, streaming):
+    rows = f"Lamp 1,{label},rare,7,2\nLamp 1,,{label},5,1\nLamp 1,{label},rare,7,2\n"
+    streamed, careful = both(tmp_path, LABELLED + rows, sum_duplicates=True)
+
+    assert_same_table(streamed.table, careful.table)
+    assert streamed.rows == careful.rows == 43
+
+
+def test_a_finding_spells_a_name_as_the_file_does_first(tmp_path, streaming):
+    streamed, careful = both(tmp_path, HEAD + "lamp  7,5,6\n", sum_duplicates=True)
+
+    assert streamed.problems == careful.problems
+    assert "for 'Lamp 7'" in streamed.problems[0].message
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        'Fox,1.204,3\nVine,9,3\nLamb,9,3\nMoth,9,3\nWick,9,3\nReed,9,3\nOx,"1,204",3\n' * 4,
+        'Fox,"4,0",3\n',
+    ],
+)
+def test_marks_of_which_one_settles_the_other_are_left_to_care(rows, tmp_path, streaming):
+    head = HEAD.replace("Lamp 3,23,12", "Lamp 3,23.0,12") if "4,0" in rows else HEAD
+
+    assert inspect_large(_kept(tmp_path, head + rows), Choices()) is None
+
+
+def test_a_head_of_two_number_styles_is_left_to_care(tmp_path, streaming):
+    head = HEAD.replace("Lamp 3,23,", "Lamp 3,23.0,").replace("Lamp 4,24,", 'Lamp 4,"24,0",')
+
+    assert inspect_large(_kept(tmp_path, head), Choices()) is None
+
+
+def test_a_count_that_may_be_a_thousand_times_as_much_is_no_whole_number(tmp_path, streaming):
+    head = "card,games,wins,mean pick\n" + "".join(f"Lamp {n},20,9,3.5\n" for n in range(40))
+    streamed, careful = both(tmp_path, head + "Fox,1.000,1,2.5\n")
+
+    assert streamed.problems == careful.problems
+    assert "games 1.000 could be 1 or 1000" in streamed.problems[0].message
+
+
+def test_utf_8_with_a_broken_letter_is_not_read_as_another_encoding(tmp_path, streaming):
+    path = tmp_path / "cards.csv"
+    path.write_bytes(
+        HEAD.encode().replace(b"Lamp 3,", b"L\xe4mp 3,") + "Käfer,9,3\nMühle,9,3\n".encode()
+    )
+    with pytest.raises(TableError, match=r"UTF-8 but for line 5, byte 2 \(0xE4\)"):
+        inspect_large(path, Choices())
+
+
+def test_blocks_of_which_every_row_is_bad_add_nothing(tmp_path, streaming):
+    text = HEAD + 40 * "Fox,5,6\n" + "Vine,9,3\n"
+    streamed, careful = both(tmp_path, text, sum_duplicates=True, skip_bad=True)
+
+    assert_same_table(streamed.table, careful.table)
+    assert streamed.rows == 81
+
+
+def test_columns_may_each_have_a_number_style_of_their_own(tmp_path, streaming):
+    rows = "".join(f"Lamp {n};{20 + n}.0;{9 + n},0\n" for n in range(60))
+    streamed, careful = both(tmp_path, "card;games;wins\n" + rows)
+
+    assert streamed.is_mixed
+    assert_same_table(streamed.table, careful.table)

@@ -2,7 +2,8 @@
 
 import pytest
 
-from winrate_tools.ingest.large.large_blocks import BlockCheck, WholeFileError
+from winrate_tools.ingest.large.large_blocks import BlockCheck
+from winrate_tools.ingest.large.number_styles import WholeFileError
 from winrate_tools.ingest.text.blocks import Block
 from winrate_tools.ingest.text.grid import read_grid
 from winrate_tools.ingest.text.sheet import read_sheet
@@ -51,7 +52,7 @@ def test_a_row_that_may_be_a_total_bears_on_the_whole_file(row):
 
 
 def test_a_number_style_that_the_head_does_not_show_bears_on_the_whole_file():
-    with pytest.raises(WholeFileError, match=r"'1\.5' does"):
+    with pytest.raises(WholeFileError, match=r"no decimal mark, '1\.5' shows one"):
         checker().check(Block(b"Moth,Kites,9,3\nFox,Kites,1.5,2\n", 12))
 
 
@@ -70,3 +71,10 @@ def test_text_in_numbers_is_read_once_and_spread():
 
     assert str(checked.numbers["games"].tolist()) == "[nan, 7.0, nan]"
     assert checked.findings == ()
+
+
+def test_a_broken_name_is_unknown():
+    checked = checker().check(Block("Fox,K\u202e,4,2\nM\u202e,Kites,9,5\n".encode(), 12))
+
+    assert checked.labels["card"].tolist() == [0, -1]
+    assert checked.labels["archetype"].tolist() == [0, 1]

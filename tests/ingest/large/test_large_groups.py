@@ -5,7 +5,7 @@ import pytest
 
 from winrate_tools.errors import TableError
 from winrate_tools.ingest.large import large_groups as module
-from winrate_tools.ingest.large.large_groups import Groups
+from winrate_tools.ingest.large.large_groups import FirstLabels, Groups
 
 NAN = float("nan")
 
@@ -80,3 +80,45 @@ def test_more_cells_than_can_be_held_are_refused(monkeypatch):
 
     with pytest.raises(TableError, match="too many to hold"):
         Groups().of(np.array([[8, 0, 0]]).T, np.array([1]))
+
+
+def test_known_whole_numbers_wait_until_there_are_many(monkeypatch):
+    monkeypatch.setattr(module, "MANY", 4)
+    groups = Groups()
+    group, _ = groups.of(np.array([[0, 1, 0], [-1] * 3, [-1] * 3]), np.arange(3))
+    groups.add_whole(group, {"games": np.array([5, 6, 7]), "wins": np.array([1, 2, 3])})
+    waiting = groups.rows.tolist()
+    groups.add_whole(group[:1], {"games": np.array([9]), "wins": np.array([0])})
+
+    assert waiting == [0, 0]
+    assert groups.rows.tolist() == [3, 1]
+    assert groups.total("games").tolist() == [21, 6]
+    assert groups.total("wins").tolist() == [4, 2]
+
+
+def test_rows_that_know_all_and_rows_that_do_not_are_added_up_together():
+    groups = Groups()
+    group, _ = groups.of(np.array([[0, 1], [-1] * 2, [-1] * 2]), np.arange(2))
+    groups.add_whole(group, {"games": np.array([5, 6]), "wins": np.array([1, 2])})
+    groups.add(group, {"games": np.array([7.0, NAN]), "wins": np.array([NAN, NAN])})
+    groups.settle()
+    groups.settle()
+
+    assert groups.rows.tolist() == [2, 2]
+    assert groups.total("games").tolist() == [5, 6]
+    assert groups.total("wins").tolist() == [1, 2]
+
+
+def test_an_amount_counts_games_of_unknown_wins_too():
+    groups = gathered([0, 0, 1, 1], games=[10, 20, NAN, 5], wins=[4, NAN, NAN, 3])
+
+    assert groups.amount("games").tolist() == [30, 5]
+    assert groups.amount("wins").tolist() == [4, 3]
+
+
+def test_the_first_known_label_of_a_group_stays():
+    first = FirstLabels()
+    first.add("rarity", np.array([0, 1, 1]), np.array([-1, 7, 8]), 2)
+    first.add("rarity", np.array([0, 2, 1, 0]), np.array([5, -1, 9, 6]), 4)
+
+    assert first.codes["rarity"].tolist() == [5, 7, -1, -1]

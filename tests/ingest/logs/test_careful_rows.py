@@ -1,9 +1,11 @@
 """Blocks read cell by cell."""
 
+from dataclasses import replace
+
 import pytest
 
 from winrate_tools.errors import TableError
-from winrate_tools.ingest.logs.careful_rows import careful_rows
+from winrate_tools.ingest.logs.careful_rows import careful_rows, placed
 from winrate_tools.ingest.logs.coded import NO_COUNT, Wanted
 from winrate_tools.ingest.text.blocks import Block
 from winrate_tools.ingest.text.grid import read_grid
@@ -41,3 +43,10 @@ def test_what_is_no_count_is_marked():
 def test_what_is_no_text_is_refused_by_its_line(data, words):
     with pytest.raises(TableError, match=words):
         careful_rows(Block(data, 7), HEAD, Wanted((1,)))
+
+
+def test_a_row_of_a_file_without_lines_is_placed_by_its_number():
+    grid = replace(HEAD, unit="row")
+    found = grid.finding(0, 2, "wrong", "mend")
+
+    assert placed(found, grid, 11).problem.place == "cards.csv:row 12:2"

@@ -2,11 +2,7 @@
 
 import numpy as np
 
-from winrate_tools.ingest.logs.coded import NO_COUNT, Coded, CodedLists, Wanted, small_counts
-
-
-def test_a_column_lists_the_codes_that_it_has():
-    assert Coded(np.array([0, 2, 0], dtype=np.int32), ("a", "b", "c")).used() == [0, 2]
+from winrate_tools.ingest.logs.coded import NO_COUNT, CodedLists, Wanted, small_counts
 
 
 def test_lists_know_their_lengths():

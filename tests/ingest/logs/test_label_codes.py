@@ -8,6 +8,7 @@ from winrate_tools.ingest.logs.label_codes import (
     BAD,
     BLANK,
     UNKNOWN,
+    AnyLabels,
     CutBands,
     LabelCodes,
     plain_number,
@@ -60,3 +61,17 @@ def test_numbers_are_cut_at_and_above_the_cuts():
 def test_a_number_has_a_decimal_point():
     assert plain_number("1,234.5") == 1234.5
     assert plain_number("1.234,5") is None
+
+
+def test_what_names_something_is_kept_as_it_was_written():
+    labels = LabelCodes("card")
+    labels.codes(["Ash\u00a0Vine", "", "Ash Vine", "a\x07b"])
+
+    assert labels.written == ["Ash\u00a0Vine", "Ash Vine"]
+    assert labels.names == ["Ash Vine"]
+
+
+def test_any_labels_are_broken_by_nothing():
+    codes = AnyLabels("archetype").codes(["Kites", "K\u202eites", "a" * 300, "-"])
+
+    assert codes.tolist() == [0, 1, 2, UNKNOWN]

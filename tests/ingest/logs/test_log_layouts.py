@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 from tests.ingest.logs_on_disk import Game, log_lines, written
 from winrate_tools.ingest.logs import log_layouts as module
 from winrate_tools.ingest.logs.careful_rows import careful_rows
+from winrate_tools.ingest.logs.coded import Coded, CodedLists, CodedRows
 from winrate_tools.ingest.logs.log_layouts import Last, filled_places, read_games
 from winrate_tools.ingest.logs.log_reader import LogReader
 from winrate_tools.ingest.logs.log_roles import find_log_roles
@@ -44,6 +45,20 @@ def test_every_layout_tells_the_same_games(layout):
     held = [tally.cards.names[card] for card in reading.games.held.card]
     assert sorted(held) == ["Ash Vine", "Fox"]
     assert reading.row.tolist() == ([0, 3] if layout == "long" else [0, 1])
+
+
+@pytest.mark.parametrize("codes", [[0, 0], [1, 0, 1]])
+def test_a_deck_of_no_card_is_told_whether_its_list_is_empty_or_blank(codes):
+    head = read_grid("won,cards\nyes,Fox|Moth\n", "log.csv")
+    won = Coded(np.zeros(2, dtype=np.int32), ("yes",))
+    ends = np.array([len(codes) - 2, len(codes)], dtype=np.int32)
+    cards = CodedLists(ends, np.array(codes, dtype=np.int32), ("Fox", ""))
+    rows = CodedRows(2, {1: won}, lists={2: cards})
+    reading = read_games(rows, find_log_roles(head, {}), Tally(), None)
+
+    assert [(trouble.row, trouble.message) for trouble in reading.troubles] == [
+        (0, "the cards of a deck were wanted, got none")
+    ]
 
 
 def test_a_game_goes_on_over_the_end_of_a_block():

@@ -7,7 +7,7 @@ import pytest
 from winrate_tools.errors import TableError
 from winrate_tools.ingest.logs.careful_rows import careful_rows
 from winrate_tools.ingest.logs.folded_rows import folded_rows
-from winrate_tools.ingest.logs.log_reader import LogReader, placed, problem_error
+from winrate_tools.ingest.logs.log_reader import LogReader, findings_error
 from winrate_tools.ingest.logs.log_roles import find_log_roles
 from winrate_tools.ingest.logs.quick_rows import quick_rows
 from winrate_tools.ingest.logs.tally import Tally
@@ -82,20 +82,13 @@ def test_a_block_of_blank_rows_holds_nothing():
     assert (log.tally.games, log.findings) == (0, [])
 
 
-def test_a_row_of_a_file_without_lines_is_placed_by_its_number():
-    grid = replace(HEAD, unit="row")
-    found = grid.finding(0, 2, "wrong", "mend")
-
-    assert placed(found, grid, 11).problem.place == "log.csv:row 12:2"
-
-
 def test_problems_are_gathered_in_file_order():
     found = [HEAD.finding(0, number, f"wrong {number}", "mend") for number in (3, 1)]
-    error = problem_error("log.csv", found)
+    error = findings_error("log.csv", found)
 
     assert str(error) == "log.csv: 2 problems; first: log.csv:2:1: wrong 1"
     assert [problem.message for problem in error.problems] == ["wrong 1", "wrong 3"]
-    assert str(problem_error("log.csv", found[:1])).startswith("log.csv: 1 problem; ")
+    assert str(findings_error("log.csv", found[:1])).startswith("log.csv: 1 problem; ")
 
 
 def long_reader(header: str, rows: list[str]) -> LogReader:
@@ -129,7 +122,7 @@ def folded_blocks(*texts: str, keep=None) -> Tally:
         log.add(rows, lambda block=block: careful_rows(block, log.head, log.wanted))
         line += text.count("\n")
     if log.findings:
-        raise problem_error("log.csv", log.findings)
+        raise findings_error("log.csv", log.findings)
     return log.tally
 
 

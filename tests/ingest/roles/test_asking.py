@@ -7,7 +7,8 @@ import pytest
 from tests.ingest.sheets import sheet
 from winrate_tools.errors import MappingError
 from winrate_tools.ingest.roles.asking import guess, paste_line, unclear
-from winrate_tools.ingest.tables.cards import read_cards
+from winrate_tools.ingest.tables.cards import inspect_cards, read_cards
+from winrate_tools.ingest.tables.pools import inspect_pool
 
 BRIEF = "Card,Games,Wins\nAsh Vine,12,7\nTin Moth,9,4\n"
 TABLE = ("x,y,z,r", "Ash,12,7,0.5", "Tin,9,4,1.5", "Elk,8,8,2.5")
@@ -22,7 +23,7 @@ def pasted(message: str) -> dict[str, str]:
 
 def test_a_misspelt_column_is_answered_with_a_line_that_works():
     with pytest.raises(MappingError) as caught:
-        read_cards(BRIEF.encode(), columns={"games": "Gmaes"})
+        inspect_cards(BRIEF.encode(), columns={"games": "Gmaes"}).sound_table()
 
     assert read_cards(BRIEF.encode(), columns=pasted(str(caught.value))).games.tolist() == [
         12,
@@ -51,7 +52,7 @@ UNCLEAR = {
 def test_an_unclear_file_is_answered_with_a_line_that_works(kind: str):
     data = UNCLEAR[kind].encode()
     with pytest.raises(MappingError) as caught:
-        read_cards(data)
+        inspect_cards(data).sound_table()
     table = read_cards(data, columns=pasted(str(caught.value)))
 
     assert len(table) >= 2
@@ -60,14 +61,14 @@ def test_an_unclear_file_is_answered_with_a_line_that_works(kind: str):
 
 def test_a_header_that_a_shell_would_mangle_is_named_by_its_number():
     with pytest.raises(MappingError) as caught:
-        read_cards(UNCLEAR["no words and no rate"].encode())
+        inspect_cards(UNCLEAR["no words and no rate"].encode()).sound_table()
 
     assert str(caught.value).endswith('--map card="Häufig" --map wins="c" --map games=2')
 
 
 def test_nothing_to_propose_still_lists_the_columns():
     with pytest.raises(MappingError, match=r"(?s)holds card.*1  Games: 12, 9, 7") as caught:
-        read_cards(UNCLEAR["no name"].encode())
+        inspect_cards(UNCLEAR["no name"].encode()).sound_table()
 
     assert str(caught.value).endswith("--map card=HEADER --map games=HEADER --map wins=HEADER")
 
@@ -126,6 +127,44 @@ def test_a_question_lists_columns_and_answers_and_ends_in_the_likeliest():
     assert error.candidates == tuple(answers)
 
 
+def test_a_table_of_another_kind_is_named_and_nothing_of_it_is_proposed():
+    with pytest.raises(MappingError) as caught:
+        inspect_pool(BRIEF.encode(), name="mine.csv").sound_table()
+
+    assert str(caught.value).splitlines() == [
+        "mine.csv: cannot tell which column holds copies; a pool was wanted, and its headers "
+        "are those of a table of cards",
+        "  such a one is for:",
+        "    winrate-tools rank TABLE",
+        "  columns:",
+        "    1  Card: Ash Vine, Tin Moth",
+        "    2  Games: 12, 9",
+        "    3  Wins: 7, 4",
+        "  if it is a pool all the same, say which columns hold what, by header or number:",
+        "--map card=HEADER --map copies=HEADER",
+    ]
+    assert caught.value.candidates == ()
+
+
+def test_a_kind_that_is_wanted_is_named_once():
+    with pytest.raises(MappingError) as caught:
+        inspect_pool(
+            b"Card,Baseline,Games,Wins\nAsh,0.5,12,7\nTin,0.5,9,4\n", name="a.csv"
+        ).sound_table()
+
+    assert str(caught.value).splitlines()[0] == (
+        "a.csv: a pool was wanted, and its headers are those of a list of candidates"
+    )
+
+
+def test_a_journal_is_named_whatever_it_is_read_as():
+    journal = b"date,change,archetype,forecast,low,high\n2026-01-09,3 in,Kites,0.5,0.4,0.6\n"
+    with pytest.raises(MappingError, match="those of a journal of changes and f") as caught:
+        inspect_cards(journal).sound_table()
+
+    assert "winrate-tools update TABLE --matches FILE --journal FILE" in str(caught.value)
+
+
 def test_a_question_about_a_very_wide_table_stays_short():
     wide = sheet(",".join(["x"] * 500), ",".join(["z" * 500] * 500))
     error = unclear(wide, "who knows", [{"games": n} for n in range(1, 500)], {})
@@ -163,7 +202,7 @@ SPLIT = "a,b,c,d,e\n" + "".join(
 
 def test_what_tells_repeated_rows_apart_is_asked_for_in_the_same_line():
     with pytest.raises(MappingError) as caught:
-        read_cards(SPLIT.encode())
+        inspect_cards(SPLIT.encode()).sound_table()
 
     assert "\n  b and c together tell the rows apart\n" in str(caught.value)
     assert caught.value.candidates[0]["archetype"] == 2

@@ -5,7 +5,7 @@ import pytest
 from tests.ingest.sheets import sheet
 from winrate_tools.errors import MappingError, SettingError
 from winrate_tools.ingest.roles.mapping import did_you_mean, resolve_mapping
-from winrate_tools.ingest.tables.cards import read_cards
+from winrate_tools.ingest.tables.cards import inspect_cards, read_cards
 
 BRIEF = "Card,Games,Wins\nAsh Vine,12,7\nTin Moth,9,4\n"
 GRID = sheet("Card,Win %,3,,Games", "Ash,50,1,2,4").grid
@@ -23,7 +23,7 @@ GRID = sheet("Card,Win %,3,,Games", "Ash,50,1,2,4").grid
 )
 def test_a_mapping_that_cannot_be_is_refused(columns, message):
     with pytest.raises(MappingError, match=message):
-        read_cards(BRIEF.encode(), columns=columns)
+        inspect_cards(BRIEF.encode(), columns=columns).sound_table()
 
 
 def test_a_repeated_header_must_be_named_by_number():
@@ -31,13 +31,13 @@ def test_a_repeated_header_must_be_named_by_number():
 
     assert read_cards(text, columns={"games": "games"}).games.tolist() == [8, 8]
     with pytest.raises(MappingError, match="columns 2 and 3; name one by its number") as caught:
-        read_cards(text, columns={"games": "GAMES"})
+        inspect_cards(text, columns={"games": "GAMES"}).sound_table()
     assert str(caught.value).endswith("--map games=2")
 
 
 def test_an_unknown_role_gets_a_suggestion():
     with pytest.raises(SettingError, match="no role 'win', did you mean 'wins'"):
-        read_cards(BRIEF.encode(), columns={"win": 3})
+        inspect_cards(BRIEF.encode(), columns={"win": 3}).sound_table()
 
 
 @pytest.mark.parametrize(

@@ -66,3 +66,56 @@ def test_the_inspection_of_a_pool_holds_the_hint():
 
     assert seen.table is not None
     assert '--map protected="Fixed"' in seen.hints[0]
+
+
+def of_cards(headers: str, *rows: str) -> list[str]:
+    lines = (f"{name},9,4,{row}" for name, row in zip("ABCD", rows, strict=True))
+    seen = sheet(f"Card,Games,Wins,{headers}", *lines, kind=CARDS)
+    return list(overlooked(seen, {"card": 1, "games": 2, "wins": 3}))
+
+
+def test_numbers_that_may_tell_of_use_are_offered_where_nothing_tells_of_it():
+    (said,) = of_cards("Tour,Pris,Mis", "2.5,40,30", "7.25,20,", "4,35,35", "3.5,10,0")
+
+    assert said == (
+        "no column was found for mean pick, drafted, played; unused columns of numbers: Tour, "
+        'Pris, Mis. If some of them are meant, say so, perhaps: --map mean_pick="Tour" '
+        '--map drafted="Pris" --map played="Mis"'
+    )
+
+
+def test_the_greater_counts_are_those_drafted_wherever_they_stand():
+    (said,) = of_cards("Mis,Pris", "30,40", "5,20", "35,35", "0,10")
+
+    assert said.endswith('perhaps: --map drafted="Pris" --map played="Mis"')
+
+
+@pytest.mark.parametrize(
+    ("headers", "rows"),
+    [
+        ("No", ("1", "2", "3", "4")),
+        ("Share", ("0.5", "0.25", "0.75", "0.5")),
+        ("Rate", ("50%", "5.5%", "7%", "9%")),
+        ("Delta", ("-1.5", "2.5", "3.5", "4")),
+        ("Count", ("4", "9", "3", "2")),
+        ("No,Count", ("1,9", "2,9", "3,12", "4,9")),
+        ("a,b", ("-1,4", "2,9", "3,3", "2,5")),
+        ("a,b", ("4,5", "9,2", "3,3", "2,2")),
+        ("Word", ("w", "x", "y", "z")),
+    ],
+)
+def test_numbers_that_cannot_tell_of_use_are_not_offered(headers: str, rows: tuple[str, ...]):
+    assert of_cards(headers, *rows) == []
+
+
+@pytest.mark.parametrize("role", ["mean_pick", "drafted", "played"])
+def test_where_one_column_tells_of_use_no_more_are_asked_for(role: str):
+    seen = sheet("Card,Games,x,y", "A,9,2.5,3.5", "B,8,7,1.5", kind=CARDS)
+
+    assert list(overlooked(seen, {"card": 1, "games": 2, role: 3})) == []
+
+
+def test_a_pool_is_not_asked_for_use():
+    seen = sheet("Card,Copies,x", "A,9,2.5", "B,8,7", kind=POOL)
+
+    assert list(overlooked(seen, {"card": 1, "copies": 2})) == []

@@ -5,8 +5,17 @@ from pathlib import Path
 
 import pytest
 
-from winrate_tools.ingest.roles.kinds import ARCHETYPES, CANDIDATES, CARDS, KINDS, MATCHES, POOL
+from winrate_tools.ingest.roles.kinds import (
+    ARCHETYPES,
+    CANDIDATES,
+    CARDS,
+    JOURNAL,
+    KINDS,
+    MATCHES,
+    POOL,
+)
 from winrate_tools.ingest.roles.recognition import (
+    is_journal,
     other_kind,
     recognised,
     recognised_rows,
@@ -14,6 +23,7 @@ from winrate_tools.ingest.roles.recognition import (
     spoken,
     unlike,
 )
+from winrate_tools.journal import JOURNAL_COLUMNS
 
 SAMPLE = Path(__file__).parent.parent.parent.parent / "sample_data"
 SAMPLES = {
@@ -100,7 +110,26 @@ def test_another_kind_is_named_only_if_nothing_of_it_is_missing(headers, kind, o
     ],
 )
 def test_a_table_is_misread_only_as_what_it_is_not(headers, kind, misread: bool):
-    assert unlike(headers.split(","), kind) == misread
+    assert unlike(headers.split(","), [], kind) == misread
+
+
+@pytest.mark.parametrize(
+    ("headers", "kind", "misread"),
+    [
+        ("card,archetype,games,wins", ARCHETYPES, True),
+        ("card,archetype,games", ARCHETYPES, False),
+        ("name,archetype,games,wins", ARCHETYPES, False),
+        ("card,theme,games,wins", ARCHETYPES, False),
+        ("card,archetype,games,wins", POOL, False),
+        ("card,archetype,games,wins", CARDS, False),
+    ],
+)
+def test_cards_that_share_their_archetypes_are_misread_as_decks(headers, kind, misread: bool):
+    shared = [["Ash", "Kites", "9", "4"], ["Tin", "Kites", "8", "5"]]
+    apart = [["Ash; Tin", "Kites", "9", "4"], ["Tin; Oar", "Moths", "8", "5"]]
+
+    assert unlike(headers.split(","), shared, kind) == misread
+    assert not unlike(headers.split(","), apart, kind)
 
 
 MANY = ",".join(f"Card {n}" for n in range(10))
@@ -148,3 +177,35 @@ def test_rows_that_repeat_an_archetype_list_something_else():
 
 def test_rows_of_a_pool_may_repeat_what_they_like():
     assert recognised_rows(["Card", "Copies"], [["A", "1"], ["A", "1"]]) is POOL
+
+
+def test_a_journal_is_known_by_its_headers_and_is_no_kind_of_table():
+    headers = [*JOURNAL_COLUMNS]
+
+    assert is_journal(headers)
+    assert is_journal(headers[:6][::-1])
+    assert not is_journal(headers[:5])
+    assert other_kind(headers, CARDS) is JOURNAL
+    assert JOURNAL not in KINDS.values()
+
+
+GUESSED = [["Ash", "2", "comme"], ["Tin", "1", "moins forte"]]
+"""Two cards, a number, and a guess each."""
+
+
+@pytest.mark.parametrize(
+    ("headers", "kind"),
+    [
+        ("Carte,Exemplaires,Avis", CANDIDATES),
+        ("Carte,?,", CANDIDATES),
+        ("Carte,Parties,Avis", CARDS),
+        ("Carte,Exemplaires,Archetype", POOL),
+        ("?,Exemplaires,Avis", CARDS),
+    ],
+)
+def test_cards_with_guesses_and_without_a_record_are_candidates(headers: str, kind):
+    assert recognised_rows(headers.split(","), GUESSED) is kind
+
+
+def test_what_the_user_has_named_makes_no_candidates_of_a_table_with_a_record():
+    assert recognised_rows(["Carte", "n", "Avis"], GUESSED, {"games"}) is CARDS

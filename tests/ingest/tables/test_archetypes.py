@@ -56,12 +56,14 @@ def test_a_list_of_cards_is_not_taken_for_one_of_archetypes():
     with pytest.raises(MappingError, match="cannot tell which column holds archetype") as found:
         read_archetypes(b"Card,Games,Wins\nAsh,9,4\nBee,30,22\n")
 
-    paste = '--map archetype="Card" --map wins="Wins" --map games="Games"'
+    paste = 'columns={"archetype": "Card", "wins": "Wins", "games": "Games"}'
     assert str(found.value).splitlines()[-1] == paste
 
 
 def test_a_file_without_any_clue_is_answered_with_what_to_say():
-    with pytest.raises(MappingError, match="--map archetype=HEADER --map games=HEADER"):
+    with pytest.raises(
+        MappingError, match=r'columns={"archetype": "HEADER", "games": "HEADER"'
+    ):
         read_archetypes(b"Archetype,Note\nKites,fine\nMoths,good\n", columns={"archetype": 0})
 
 

@@ -110,7 +110,9 @@ def test_a_table_without_evidence_is_asked_for_it(data: bytes):
     with pytest.raises(MappingError, match=wanted) as caught:
         read_candidates(data)
 
-    assert str(caught.value).endswith("--map card=HEADER --map games=HEADER --map wins=HEADER")
+    assert str(caught.value).endswith(
+        'columns={"card": "HEADER", "games": "HEADER", "wins": "HEADER"}'
+    )
 
 
 def test_a_pool_is_recognised():
@@ -124,3 +126,37 @@ def test_a_remembered_mapping_is_followed(tmp_path: Path):
     remember_mapping(tmp_path, ("a", "b"), {"card": "a", "guess": 2})
 
     assert read_candidates(path).candidates[1].guess == "weaker"
+
+
+def test_a_column_of_guesses_is_known_by_its_cells():
+    text = "carte,exemplaires,avis\nLampe,2,comme\nRame,1,moins forte\nCloche,1,bof\n"
+    found = inspect_candidates(text.encode())
+
+    assert found.roles["guess"] == "avis"
+    assert "its cells are guesses: comme, moins forte, bof" in found.assignments[-1].why
+    assert [problem.message for problem in found.problems] == [
+        "guess must be weaker, like or stronger, got 'bof' for 'Cloche'"
+    ]
+
+
+def test_of_two_columns_of_guesses_neither_is_taken():
+    text = b"card,a,b\nAsh,like,like\nTin,weaker,stronger\n"
+
+    with pytest.raises(MappingError) as asked:
+        read_candidates(text)
+    assert '\n  guess alone would do in their place: columns={"guess": "HEADER"}\n' in str(
+        asked.value
+    )
+    assert [one.guess for one in read_candidates(text, columns={"guess": "b"}).candidates] == [
+        "like",
+        "stronger",
+    ]
+
+
+def test_a_column_of_guesses_may_be_left_out():
+    text = b"card,games,wins,baseline,x\nAsh,9,4,.5,like\nTin,8,4,.5,weaker\n"
+
+    assert [one.guess for one in read_candidates(text, columns={"guess": 0}).candidates] == [
+        None,
+        None,
+    ]

@@ -43,7 +43,13 @@ def test_a_row_makes_a_candidate(row: str, wanted: Candidate):
 
 @pytest.mark.parametrize(
     ("word", "guess"),
-    [("Weaker", "weaker"), ("same", "like"), ("besser", "stronger"), ("plus fort", "stronger")],
+    [
+        *(("Weaker", "weaker"), ("same", "like"), ("besser", "stronger")),
+        *(("plus fort", "stronger"), ("moins forte", "weaker"), ("Pareille", "like")),
+        *(("comme", "like"), ("moyenne", "like"), ("gleich", "like"), ("schwächer", "weaker")),
+        *(("stärker", "stronger"), ("más débil", "weaker"), ("parecida", "like")),
+        *(("peggiore", "weaker"), ("simile", "like"), ("migliore", "stronger")),
+    ],
 )
 def test_a_guess_is_understood_in_several_languages(word: str, guess: str):
     told = columns(f"A,,,,{word},")

@@ -9,7 +9,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from winrate_tools.errors import CountError, OutputError, TableError
-from winrate_tools.ingest.tables.journal import append_journal, read_journal, write_journal
+from winrate_tools.ingest.tables.journal import (
+    append_journal,
+    holds_journal,
+    read_journal,
+    write_journal,
+)
 from winrate_tools.journal import JOURNAL_COLUMNS, JournalRow
 
 DAY = dt.date(2026, 1, 9)
@@ -165,3 +170,27 @@ def test_bytes_that_are_no_text_are_refused(path):
 def test_a_folder_is_no_journal(tmp_path):
     with pytest.raises(TableError, match="cannot read"):
         read_journal(tmp_path)
+
+
+@pytest.mark.parametrize(
+    ("text", "is_one"),
+    [
+        (f"{HEADER}\n", True),
+        (f"\ufeff {SHORT.replace(',', ' , ')} \nnonsense", True),
+        (SHORT, True),
+        ("date,change,archetype\n", False),
+        ("archetype,games,wins\n", False),
+        ("", False),
+    ],
+)
+def test_a_journal_is_known_by_its_first_line(path, text: str, is_one: bool):
+    path.write_text(text, "utf-8")
+
+    assert holds_journal(path) is is_one
+
+
+def test_bytes_that_are_no_text_and_what_is_no_file_hold_no_journal(path):
+    path.write_bytes(b"PAR1\xff\xfe\x00" * 999)
+
+    assert not holds_journal(path)
+    assert not holds_journal(path.parent)

@@ -68,7 +68,8 @@ def test_a_match_told_by_both_is_counted_once_with_what_both_know():
     assert second.player == "Cy"
     assert table.places == ("<memory>:2", "<memory>:3")
     assert table.source.notes == (
-        "matches that both players told were counted once: line 4 left out",
+        "matches that both players told were counted once: line 4 left out; if these were "
+        "two matches, name the same player first in both lines",
     )
 
 
@@ -161,7 +162,7 @@ def test_columns_without_a_word_are_asked_for_with_a_line_that_works():
     assert caught.value.candidates[0] == answer
     assert read_matches(data, columns=answer).players == ("Ada", "Bo", "Cy")
     assert str(caught.value).endswith(
-        '--map player="a" --map opponent="b" --map games_won="c" --map games_lost="d"'
+        'columns={"player": "a", "opponent": "b", "games_won": "c", "games_lost": "d"}'
     )
 
 

@@ -141,7 +141,7 @@ def test_columns_without_a_word_are_asked_for_with_a_line_that_works():
 
 
 def test_a_table_without_numbers_is_answered_with_what_to_say():
-    with pytest.raises(MappingError, match=r"--map card=HEADER --map copies=HEADER$"):
+    with pytest.raises(MappingError, match=r'columns={"card": "HEADER", "copies": "HEADER"}$'):
         read_pool(b"card,note\nAsh Vine,fine\nTin Moth,good\n")
 
 

@@ -51,8 +51,8 @@ def test_a_bad_row_is_neither_added_up_nor_added_to():
     sifted = sift(made, Source(notes=("said before",)), True, True)
 
     assert (sifted.rows, sifted.repeats, sifted.kept) == ((1, 2), {2: 1}, [1])
-    assert sifted.notes[0] == "said before"
-    assert [note for note in sifted.notes if "added" in note] == [
+    assert sifted.source.notes[0] == "said before"
+    assert [note for note in sifted.source.notes if "added" in note] == [
         "'Ash' on line 4 was added to line 3"
     ]
 

@@ -1,6 +1,7 @@
 """Files as streams of UTF-8."""
 
 import gzip
+import hashlib
 import io
 import sys
 
@@ -8,7 +9,7 @@ import pytest
 
 from winrate_tools.errors import TableError
 from winrate_tools.ingest.text import text_stream as module
-from winrate_tools.ingest.text.text_stream import raw_file, text_stream
+from winrate_tools.ingest.text.text_stream import Hashed, raw_file, text_of, text_stream
 
 TEXT = "card,games\n" + "".join(f"K\u00e4fer {n},{n}\n" for n in range(200))
 
@@ -81,3 +82,31 @@ def test_an_encoding_that_breaks_is_told(tmp_path, monkeypatch):
 
     with pytest.raises(TableError, match="no text in the encoding that it begins in"):
         whole(path)
+
+
+@pytest.mark.parametrize("packed", [False, True])
+def test_bytes_are_hashed_as_they_are_read_to_the_last(packed, monkeypatch):
+    monkeypatch.setattr(module, "HEAD", 64)
+    data = gzip.compress(TEXT.encode()) if packed else TEXT.encode()
+    file = Hashed(io.BytesIO(data))
+    with text_of(file, "cards.csv") as stream:
+        start = stream.head + stream.file.read(50)
+
+    assert TEXT.encode().startswith(start)
+    assert file.sha256() == file.sha256() == hashlib.sha256(data).hexdigest()
+
+
+@pytest.mark.parametrize("good", [0, 1, 2])
+def test_a_file_of_more_good_utf_8_letters_than_broken_ones_is_refused(
+    good, tmp_path, monkeypatch
+):
+    monkeypatch.setattr(module, "HEAD", 64)
+    path = tmp_path / "cards.csv"
+    rows = "".join(f"Lamp {n},{n}\n" for n in range(20))
+    path.write_bytes(b"card,games\nK\xe4fer,4\n" + (rows + good * "Mühle,9\n").encode())
+
+    if good < 2:
+        assert "Käfer" in whole(path).decode()
+    else:
+        with pytest.raises(TableError, match=r"UTF-8 but for line 2, byte 2 \(0xE4\); save"):
+            whole(path)

@@ -10,7 +10,13 @@ from tests.report.archetype_pools import judged as judged_archetype
 from tests.report.archetype_pools import pooled as pooled_archetypes
 from winrate_tools.decide.cards.since import since
 from winrate_tools.report.cards.brief import LONGEST, brief
-from winrate_tools.report.cards.sentences import counts_sentence, expected_wrong, line_sentence
+from winrate_tools.report.cards.cautions import LACKS
+from winrate_tools.report.cards.sentences import (
+    counts_sentence,
+    expected_wrong,
+    face_value_brief,
+    line_sentence,
+)
 from winrate_tools.settings import Settings
 
 
@@ -87,6 +93,14 @@ def test_what_limits_it_is_said(pool, source):
     [line] = [line for line in said if line.startswith("Mind: ")]
     assert "does not say how drafters treat the cards" in line
     assert "names no factions" in line
+
+
+def test_what_hangs_on_the_allowance_is_told_first_of_what_to_mind(pool, source):
+    hangs = replace(pool, face_value=(0, 6), warnings=("no factions",))
+
+    [mind] = [line for line in lines(hangs, source) if line.startswith("Mind: ")]
+
+    assert mind == f"Mind: {face_value_brief(hangs)} {LACKS['no factions']}"
 
 
 def test_without_cuts_traps_archetypes_and_doubts_little_is_left(make_card, make_pool, source):

@@ -91,10 +91,19 @@ def test_a_card_without_games_has_no_chance_of_its_own(make_card, make_pool):
         ("more games", None, "won't help"),
     ],
 )
-def test_games_needed_fit_a_cell(verdict, needed, text, make_card):
-    card = make_card("Ash Vine", 0.49, verdict=verdict, games_needed=needed, reasons=())
+def test_games_needed_fit_a_cell(verdict, needed, text, make_card, pool):
+    card = make_card(
+        "Ash Vine", 0.49, verdict=verdict, games_needed=needed, reasons=(), games=4000
+    )
 
-    assert card_words.games_needed(card) == text
+    assert card_words.games_needed(card, pool) == text
+
+
+def test_a_keep_of_hardly_any_games_is_settled_by_the_pool(make_card, pool):
+    card = make_card("Ash Vine", 0.53, games=40)
+
+    assert card.verdict == "keep"
+    assert card_words.games_needed(card, pool) == "settled by the pool"
 
 
 def test_ranks_are_ranges_whichever_end_comes_first(make_card):
@@ -103,7 +112,7 @@ def test_ranks_are_ranges_whichever_end_comes_first(make_card):
     assert card_words.ranks(card) == "3 to 1,240"
 
 
-def test_games_that_may_settle_a_card_or_not_say_so_in_a_cell(make_card):
+def test_games_that_may_settle_a_card_or_not_say_so_in_a_cell(make_card, pool):
     card = make_card("Ash Vine", 0.49, games_needed=None, games_worth=1910, chance_worth=0.4)
 
-    assert card_words.games_needed(card) == "1,900 or never"
+    assert card_words.games_needed(card, pool) == "1,900 or never"

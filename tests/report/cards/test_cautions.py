@@ -4,9 +4,9 @@ from typing import get_args
 
 import pytest
 
-from winrate_tools.decide.cards.lacking import FEWEST_CARDS
 from winrate_tools.decide.cards.verdicts import Caution
 from winrate_tools.report.cards.cautions import LACKS, MISFITS, cautions
+from winrate_tools.stats.cards.prior import FEWEST_CARDS
 
 
 @pytest.mark.parametrize("warning", get_args(Caution))

@@ -23,6 +23,19 @@ def test_every_report_states_where_it_comes_from(pool, source):
     assert entries["Made by"] == "winrate_tools 0.1.0, seed 1."
 
 
+def test_keeps_that_rest_on_the_pool_are_explained_where_there_are_any(make_card, make_pool):
+    def read(*cards) -> dict[str, str]:
+        return {it.lead: it.text for it in how_to_read(make_pool(*cards)).blocks[0].items}
+
+    many, few = make_card("Ash Vine", 0.53, games=9000), make_card("Elm", 0.54, games=20)
+
+    assert "Settled by the pool" not in read(many)
+    assert read(many, few)["Settled by the pool"] == (
+        "1 card, kept because few cards like that are weak: its own games are too few to say "
+        "much. Without them, its range would be at most a ninth wider."
+    )
+
+
 def test_a_table_made_in_memory_has_little_to_state(pool):
     entries = told(pool)
 
@@ -114,4 +127,19 @@ def test_where_company_is_known_an_estimate_may_lie_farther_out_than_the_record(
     )
     assert "It lies nearer to the pool than the raw win rate does" in said
     assert (farther in said) == (apart is not None)
-    assert said.endswith("is luck.") == (apart is None)
+    assert said.endswith("which side they lie.")
+    assert ("is luck. Near the line numbers have more" in said) == (apart is None)
+
+
+def test_what_a_small_pool_takes_from_others_is_not_told_as_found(make_pool, source):
+    facts = {"spread": 0.024, "real_share": 0.04, "warnings": ("few cards",)}
+    section = how_it_was_worked_out(make_pool(**facts), source, {}, "1")
+
+    said = {entry.lead: entry.text for entry in section.blocks[0].items}["Spread"]
+
+    assert said == (
+        "the cards' own values are taken to differ by 2.4 points (standard deviation), and "
+        "about 4% of the variation between raw win rates to be their own. Both are taken from "
+        "other pools for the most part: fewer than 30 cards with games are too few to learn "
+        "them."
+    )

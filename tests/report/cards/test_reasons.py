@@ -3,6 +3,7 @@
 from typing import get_args
 
 import pytest
+from scipy.stats import binom
 
 from winrate_tools.decide.cards.reasons import Reason
 from winrate_tools.report.cards.reasons import REASONS, explain, why
@@ -31,22 +32,63 @@ def test_an_unheard_of_reason_speaks_for_itself():
             0.555,
             0.596,
             "its record of 55.5% is poor in its company, where an average card would have "
-            "won about 60%",
+            "won about 59.6%",
         ),
         (
             0.485,
             0.47,
             "how little drafters use it, rather than its record of 48.5%, where an average "
-            "card would have won about 47%",
+            "card would have won about 47.0%",
         ),
     ],
 )
 def test_a_weak_card_is_told_what_its_record_is_to_that(
     record, usual, said, make_pool, make_card
 ):
-    card = make_card("Ash", 0.44, win_rate=record, expected_rate=usual)
+    card = make_card("Ash", 0.44, win_rate=record, expected_rate=usual, games=4000)
 
     assert why(card, make_pool()) == said
+
+
+@pytest.mark.parametrize(("wins", "is_beyond"), [(66, True), (68, False)])
+def test_a_record_lies_below_by_more_than_luck_where_1_in_20_at_most_would(
+    wins, is_beyond, make_pool, make_card
+):
+    """By the binomial distribution of scipy, 4 in 100 records of 155 games at 49.9 % hold 66
+    wins at most, and 8 in 100 hold 68."""
+    card = make_card("Ash", 0.44, win_rate=wins / 155, expected_rate=0.51, games=155)
+
+    said = why(card, make_pool(line=0.499, design_effect=1.0))
+
+    assert bool(binom.cdf(wins, 155, 0.499) < 0.05) is is_beyond
+    assert ("by more than luck explains" in said) is is_beyond
+
+
+def test_the_more_games_come_in_runs_the_more_luck_explains(make_pool, make_card):
+    card = make_card("Ash", 0.44, win_rate=66 / 155, expected_rate=0.51, games=155)
+
+    assert "together" in why(card, make_pool(line=0.499, design_effect=1.4))
+
+
+@pytest.mark.parametrize(
+    ("facts", "helped"),
+    [
+        ({}, " and how drafters treat it"),
+        (
+            {"has_unheld": True},
+            ", how drafters treat it and its games in hand against those in the deck",
+        ),
+        ({"usage_columns": ()}, " and what is usual of cards like it"),
+    ],
+)
+def test_a_record_that_luck_may_explain_is_not_blamed_alone(
+    facts, helped, make_pool, make_card
+):
+    card = make_card("Ash", 0.44, win_rate=0.439, expected_rate=0.51, games=155)
+
+    assert why(card, make_pool(line=0.499, **facts)) == (
+        f"its record{helped} together put it below the line"
+    )
 
 
 @pytest.mark.parametrize(("short_by", "is_poor"), [(0.0201, True), (0.0199, False)])
@@ -78,7 +120,9 @@ def test_of_a_card_without_a_record_only_what_it_brings_is_told(make_pool, make_
 
 
 def test_all_reasons_of_a_card_are_told_in_their_order(make_pool, make_card):
-    card = make_card("Ash", 0.44, win_rate=0.45, expected_rate=0.5, reasons=("weak", "trap"))
+    card = make_card(
+        "Ash", 0.44, win_rate=0.45, expected_rate=0.5, games=4000, reasons=("weak", "trap")
+    )
 
     assert why(card, make_pool()) == (
         f"its record lies below the line by more than luck explains; {explain('trap')}"

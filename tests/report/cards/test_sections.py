@@ -7,6 +7,7 @@ import pytest
 
 from tests.report.archetype_pools import POOL as ARCHETYPES
 from winrate_tools.report.cards import sections
+from winrate_tools.report.cards.sentences import face_value_brief
 from winrate_tools.report.document import Document, Entries, Paragraph, Section, Table
 from winrate_tools.report.forms import markdown, text
 
@@ -219,3 +220,38 @@ def test_a_card_is_called_unplayed_by_its_games_where_nothing_else_tells(
     assert (
         said(untold).split("\n\n")[-1].startswith("By games alone, every card finds players.")
     )
+
+
+def test_a_ranking_tells_what_hangs_on_the_allowance(pool, source):
+    hangs = replace(pool, face_value=(0, 6))
+
+    told, silent = (
+        said(sections.ranking(one, source, one.cards).sections[0]) for one in (hangs, pool)
+    )
+
+    assert face_value_brief(hangs) in told
+    assert "Much hangs" not in silent
+
+
+def test_the_summary_of_a_small_pool_says_that_it_is_mostly_the_starting_point(pool, source):
+    small = part(report(replace(pool, warnings=("few cards",)), source), "In one minute")
+    large = part(report(pool, source), "In one minute")
+
+    assert sections.STARTING_POINT in said(small)
+    assert "starting point" not in said(large)
+
+
+def test_where_nothing_tells_of_use_nothing_is_said_of_traps(make_card, make_pool, source):
+    pool = make_pool(make_card("Ash Vine", 0.55), warnings=("no usage",))
+
+    assert part(report(pool, source), "Traps").blocks == (Paragraph(sections.NO_TRAPS_TOLD),)
+
+
+@pytest.mark.parametrize(
+    ("known", "told"),
+    [(("games",), sections.NO_TRAPS_BY_GAMES), (("games", "played"), sections.NO_TRAPS)],
+)
+def test_no_traps_are_told_with_what_tells_of_use(known, told, make_card, make_pool, source):
+    pool = make_pool(make_card("Ash Vine", 0.55), use_known=known)
+
+    assert part(report(pool, source), "Traps").blocks == (Paragraph(told),)

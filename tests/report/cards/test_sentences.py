@@ -9,6 +9,7 @@ from winrate_tools.report.cards.sentences import (
     counts_sentence,
     detail_sentence,
     expected_wrong,
+    face_value_brief,
     face_value_sentence,
     line_sentence,
     verdict_sentence,
@@ -148,6 +149,17 @@ def test_an_assumed_allowance_is_told_where_one_verdict_in_ten_hangs_on_it(
         "not 2."
     )
     assert said == (expected if told else "")
+
+
+def test_the_same_is_told_in_fewer_words_where_there_is_little_room(pool):
+    many = replace(pool, face_value=(3, 1))
+
+    assert face_value_brief(many) == (
+        "Much hangs on what records owe to company, which is assumed (allowance 0.4): at face "
+        "value 3 would be cut, not 2, and 1 kept, not 2."
+    )
+    assert face_value_brief(replace(pool, face_value=(2, 2))) == ""
+    assert len(face_value_brief(many)) < len(face_value_sentence(many))
 
 
 def test_an_allowance_that_was_not_assumed_is_not_argued_about(pool):

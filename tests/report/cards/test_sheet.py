@@ -62,7 +62,7 @@ def test_every_number_reads_back_whole_in_the_order_given(pool, source):
     found = rows(book(pool, source), "Cards")[1:]
 
     places = {name: place for place, name in enumerate(RANKING_COLUMNS)}
-    numbers = ("estimate", "low", "high", "chance_below", "chance_worst", "grade", "rank_low")
+    numbers = ("estimate", "low", "high", "chance_below", "chance_worst", "group", "rank_low")
     assert [row[0] for row in found] == [card.card for card in pool.cards]
     for name in numbers:
         wanted = [getattr(card, name) for card in pool.cards]

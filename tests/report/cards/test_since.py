@@ -7,10 +7,9 @@ import pytest
 
 from tests.decide.earlier_pools import earlier_of
 from winrate_tools.decide.cards.since import EarlierCard, Since, since
+from winrate_tools.report.cards import card_words
 from winrate_tools.report.cards.since import (
     LONGEST,
-    chance_then,
-    estimate_then,
     since_record,
     since_section,
     since_sentence,
@@ -179,11 +178,12 @@ def test_added_games_are_counted_with_their_sign(games, said, found, pool):
     assert said in paragraphs(since_section(changed, pool))[0]
 
 
-def test_earlier_numbers_are_printed_true_to_their_verdict():
+def test_earlier_chances_are_printed_true_to_their_verdict(found):
     near = EarlierCard("Elm", 400, 200, 0.4897, 0.897, "more games")
+    then = replace(found.earlier, sure=0.9)
 
-    assert (estimate_then(near, 0.49), chance_then(near, 0.9)) == ("48.97%", "17 in 20")
-    assert chance_then(replace(near, games=0), 0.9) == "no games"
+    assert card_words.chance_below(near, then) == "17 in 20"
+    assert card_words.chance_below(replace(near, games=0), then) == "no games"
 
 
 def test_an_earlier_chance_is_true_to_how_sure_was_sure_then(found, pool):

@@ -71,3 +71,14 @@ def test_large_multiples_have_their_thousands_parted(make_card, make_pool):
     assert "1,000 times" in texts(
         drawn(outlook.svg(make_pool(make_card("A", 0.5), outlook=steps)))
     )
+
+
+def test_verdicts_that_come_undone_are_explained(make_card, make_pool):
+    def ahead(later: float) -> str:
+        steps = (Outlook(1, 252.0, 0.0), Outlook(2, later, 1.0))
+        return outlook.ahead(make_pool(make_card("Ash Vine", 0.4), outlook=steps))
+
+    assert ahead(247.0).endswith(
+        "about 247; where fewer than now, verdicts that rest on the pool come undone."
+    )
+    assert ahead(252.0).endswith("about 252.")

@@ -90,13 +90,29 @@ def test_where_nothing_moved_nothing_more_is_said():
     assert len(archetypes_section(replace(UPDATE, archetypes=(KITES,))).blocks) == 2
 
 
+NEW = replace(MOTHS, strangers=None, strangers_verdict=None)
+
+
 def test_archetypes_that_strangers_never_met_are_said_to_be_so():
-    new = replace(MOTHS, strangers=None, strangers_verdict=None)
+    unsettled = replace(KITES, strangers_verdict="unsettled")
 
-    lines, table, _ = archetypes_section(replace(UPDATE, archetypes=(new,))).blocks
+    lines, table, _ = archetypes_section(replace(UPDATE, archetypes=(unsettled, NEW))).blocks
 
-    assert table.rows[0][3:5] == ("never met", "")
-    assert "Strangers' games settle none; its own games settle 1." in lines.text
+    assert table.rows[1][3:5] == ("never met", "")
+    assert lines.text.endswith(
+        "Strangers' games settle none; the games of this table settle 1."
+    )
+
+
+def test_where_strangers_met_none_of_them_their_columns_are_left_out():
+    lines, table, _ = archetypes_section(replace(UPDATE, archetypes=(NEW,))).blocks
+
+    assert [column.heading for column in table.columns][2:4] == ["Expected", "Here"]
+    assert len(table.columns) == len(table.rows[0]) == 9
+    assert lines.text.endswith(
+        "Nothing is known of strangers' games with these archetypes, so all are taken for "
+        "alike beforehand; the games of this table settle 1."
+    )
 
 
 def test_without_archetypes_there_is_nothing_to_say():

@@ -147,3 +147,11 @@ def test_without_changes_there_is_nothing_to_say():
 
 def test_a_night_is_the_least_that_is_further():
     assert further(1, UPDATE) == "1 more night like these"
+
+
+def test_an_archetype_that_was_to_weaken_is_asked_whether_it_did():
+    weaker = replace(OPEN, archetype=replace(KITES, strangers_verdict="overpowered"))
+
+    *_, table, _ = blocks(weaker)
+
+    assert table.columns[-1].heading == "Chance to know whether it got weaker"

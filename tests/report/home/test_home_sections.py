@@ -81,6 +81,31 @@ def test_the_scale_of_strangers_numbers_is_explained():
     assert "from the mean of their games to an even table's 50%" in said["Strangers"]
 
 
+def explained(update) -> dict[str, str]:
+    return {entry.lead: entry.text for entry in how_to_read(update).blocks[0].items}
+
+
+def test_only_what_is_shown_is_explained():
+    bare = replace(UPDATE, archetypes=(), changes=(), cards=())
+
+    assert list(explained(UPDATE)) == [
+        "Strangers", "Expected", "Home's say", "Needs", "Players", "Draws and runs",
+    ]  # fmt: skip
+    assert list(explained(bare)) == ["Players", "Draws and runs"]
+    assert "archetypes" in explained(UPDATE)["Players"]
+    assert "archetypes" not in explained(bare)["Players"]
+
+
+def test_strangers_who_never_met_the_archetypes_are_only_asked_about_cards():
+    new = tuple(replace(one, strangers=None) for one in UPDATE.archetypes)
+    update = replace(UPDATE, archetypes=new)
+
+    assert "won if strangers' numbers held here" in explained(UPDATE)["Expected"]
+    assert "won if all archetypes were as strong" in explained(update)["Expected"]
+    assert "say of the card" in explained(update)["Strangers"]
+    assert "Strangers" not in explained(replace(update, cards=()))
+
+
 def row():
     return JournalRow(dt.date(2026, 1, 9), "3 in", "Kites")
 

@@ -5,6 +5,8 @@ from dataclasses import replace
 import pytest
 
 from tests.report.home_updates import BELLS, KITES, MOTHS, UPDATE
+from winrate_tools.report.archetypes import archetype_words
+from winrate_tools.report.archetypes.archetype_words import PLACES
 from winrate_tools.report.home import home_words
 
 BALANCED = replace(BELLS, verdict="balanced", chance_below=0.1, chance_above=0.1)
@@ -21,7 +23,7 @@ WEAK = replace(KITES, verdict="underpowered", chance_below=0.901, chance_above=0
     ],
 )
 def test_an_estimate_stands_on_the_side_its_verdict_says(one, shown):
-    assert home_words.estimate(one, UPDATE) == shown
+    assert archetype_words.estimate(one, UPDATE) == shown
 
 
 @pytest.mark.parametrize(
@@ -49,7 +51,13 @@ def test_a_range_lies_beyond_a_line_where_the_verdict_does(one, shown):
     ],
 )
 def test_a_chance_never_rounds_over_the_bar_of_its_verdict(one, shown):
-    assert home_words.chance(one, UPDATE) == shown
+    assert archetype_words.likeliest(one, UPDATE) == shown
+
+
+def test_the_places_that_a_verdict_does_not_name_keep_their_own_chances():
+    found = [archetype_words.twentieths(WEAK, where, UPDATE) for where in PLACES]
+
+    assert found == [18, 2, 0]
 
 
 @pytest.mark.parametrize(

@@ -1,10 +1,11 @@
 """Forecasts held against what was then seen, in words."""
 
 import datetime as dt
+from typing import get_args
 
-from winrate_tools.decide.home.journal import Review
+from winrate_tools.decide.home.journal import Outcome, Review
 from winrate_tools.journal import JournalRow
-from winrate_tools.report.home.journal_section import journal_section
+from winrate_tools.report.home.journal_section import OUTCOMES, journal_section
 
 DAY = dt.date(2026, 1, 9)
 
@@ -30,3 +31,16 @@ def test_each_change_has_a_row():
 
 def test_an_empty_journal_says_nothing():
     assert journal_section([]).blocks == ()
+
+
+def test_what_cannot_be_told_apart_is_explained():
+    row = JournalRow(DAY, "3 in", "Kites", 0.453, 0.44, 0.47, 0.9, DAY, 0.524, 0.4, 0.64, 31)
+
+    _, table, why = journal_section([Review(row, "cannot tell apart", 0.38, 0.58)]).blocks
+
+    assert table.rows[0][-1] == "cannot tell apart"
+    assert why.text.startswith("Cannot tell apart: the range of what was seen holds both")
+
+
+def test_every_outcome_has_its_words():
+    assert set(OUTCOMES) == set(get_args(Outcome))

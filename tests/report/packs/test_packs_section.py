@@ -1,5 +1,7 @@
 """What a table gets to see, as a document."""
 
+from dataclasses import replace
+
 import pytest
 
 from winrate_tools.decide.packs.packs import packs_seen
@@ -64,7 +66,7 @@ def test_every_number_of_copies_has_a_row_in_every_slot():
     document = packs_report(SEEN, "pool.csv", 10)
     main, lantern = rows(document, "1 copy")
 
-    assert main == ["1 copy", "main", "17 in 20", "17.5 in 20", "15 in 20", "4 to 17 in 20"]
+    assert main == ["1 copy", "main", "17 in 20", "17 in 20", "15 in 20", "4 to 17 in 20"]
     assert lantern[1:4] == ["lantern", "15 in 20", "15 in 20"]
     second, *_ = rows(document, "2 copies")
     gain = SEEN.slots[0].steps[1].dealt - SEEN.slots[0].steps[0].dealt
@@ -136,6 +138,17 @@ def test_no_table_is_wider_than_the_page(columns: int):
     lines = text.render(packs_report(SEEN, "pool.csv", 5), Screen(columns)).splitlines()
 
     assert max(map(len, lines)) <= columns
+
+
+def test_where_few_cards_name_archetypes_it_is_said_why_none_are_counted():
+    cards = [replace(card, archetypes=()) for card in CARDS[1:]]
+    few = packs_seen(PoolTable([CARDS[0], *cards]), Draft(5, 3, 15))
+
+    said = markdown.render(packs_report(few, "p", 3))
+
+    assert packs_words.FEW_NAMED in said
+    assert "no archetype" not in said
+    assert packs_words.FEW_NAMED not in markdown.render(packs_report(SEEN, "p", 3))
 
 
 @pytest.mark.parametrize("seats", [5, 8], ids=["enough", "too few cards"])

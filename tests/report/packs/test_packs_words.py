@@ -93,6 +93,14 @@ def test_the_first_copies_are_said_with_their_slot_where_there_are_several():
     assert "slot lantern" in packs_words.copies_sentence((replace(MAIN, steps=()), LANTERN))
 
 
+def test_where_all_is_dealt_no_copy_is_said_to_add_anything():
+    all_dealt = replace(MAIN, steps=(CopyChances(1, 1.0, 0.5, 0.9, 1.0), *STEPS[1:]))
+
+    assert packs_words.copies_sentence((all_dealt, LANTERN)) == (
+        "Every copy in the slot main is dealt, since the packs take all of them."
+    )
+
+
 def test_the_most_and_the_least_dealt_groups_are_named():
     assert packs_words.groups_sentence([TOOLS, GUESTS, UNNAMED]) == (
         "Most of all tool: 8 in 10 drafts deal 42 to 54 cards. Least of all guest: 8 in 10 "
@@ -173,12 +181,19 @@ def test_a_chance_never_rounds_over_the_one_to_count_on():
 def test_a_range_of_sights_names_its_ends_once():
     assert packs_words.by_how_early(STEPS[0]) == "2 to 8 in 20"
     assert packs_words.by_how_early(CopyChances(1, 0.5, 0.5, 0.5, 0.51)) == "10 in 20"
-    assert packs_words.by_how_early(CopyChances(9, 1, 0.01, 0.9, 1)) == "under 1 to always"
+    assert packs_words.by_how_early(CopyChances(9, 1, 0.01, 0.9, 1)) == (
+        "under 1 in 20 to always"
+    )
+    assert packs_words.by_how_early(CopyChances(9, 1, 0.0, 0.9, 0.5)) == "never to 10 in 20"
 
 
 def test_small_numbers_keep_their_digits():
-    assert packs_words.added(0.0025) == "0.1 in 20"
-    assert packs_words.added(0.0024) == "under 0.1 in 20"
+    assert packs_words.added(0.025) == "1 in 20"
+    assert packs_words.added(0.0249) == "under 1 in 20"
+    assert packs_words.added(0.899) == packs_words.sure_in_twenty(0.899) == "17 in 20"
+    assert packs_words.added(0.999) == "over 19 in 20"
+    assert packs_words.added(0.0) == "nothing"
+    assert packs_words.added(1.0) == "20 in 20"
     assert packs_words.mean(0.0) == "0.0"
     assert packs_words.for_each(GUESTS, 5) == "0.4 to 1.2"
     assert packs_words.for_each(replace(GUESTS, dealt=CountRange(5, 5, 5)), 5) == "1"

@@ -196,7 +196,7 @@ def test_reasons_of_the_pool_are_explained(pool):
     reasons = page_data(pool)["reasons"]
 
     assert set(reasons) == {reason for card in pool.cards for reason in card.reasons}
-    assert reasons["few games"] == "too few games so far to call it"
+    assert reasons["few games"] == "too few games so far for how near the line it lies"
 
 
 @given(st.text())

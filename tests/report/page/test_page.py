@@ -15,6 +15,7 @@ from winrate_tools.decide.cards.since import since
 from winrate_tools.report.cards.card_tables import MARKS
 from winrate_tools.report.cards.card_words import chance_below, estimate, range_of
 from winrate_tools.report.cards.sections import cut_report
+from winrate_tools.report.cards.sentences import face_value_sentence
 from winrate_tools.report.cards.since import since_section
 from winrate_tools.report.document import Paragraph
 from winrate_tools.report.page.data import page_data
@@ -203,6 +204,13 @@ def test_a_pool_with_nothing_to_cut_leaves_room_for_what_a_moved_line_would_cut(
 
     assert "<p data-live=weakest></p>" in html
     assert "No card is called cut." in html
+
+
+def test_the_sentence_on_records_at_face_value_can_be_found_by_the_script(pool, source):
+    hanging = replace(pool, face_value=(8, 0))
+
+    assert f"<span data-live=assumed>{face_value_sentence(hanging)}<" in page(hanging, source)
+    assert "data-live=assumed" not in page(pool, source)
 
 
 def test_a_filter_is_offered_only_for_labels_that_there_are(pool, source, make_card, make_pool):

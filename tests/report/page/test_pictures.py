@@ -2,6 +2,7 @@
 
 import re
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -67,6 +68,17 @@ def test_lines_end_where_they_did_and_are_written_no_longer(across, upright):
     [before], [after] = (re.findall(r'd="?([^">/]*)"? ?/>', text) for text in (svg, slim))
     assert end_points(after) == end_points(before)
     assert len(after.strip()) <= len(before)
+
+
+@given(st.lists(LINE, min_size=1), st.sampled_from(["wide", "range"]))
+def test_bars_end_at_the_nearest_whole_pixel(across, name: str):
+    slim = slim_picture(rules(name, across=across))
+
+    [path] = re.findall(r'd="?([^">/]*)"? ?/>', slim)
+    before = end_points(re.search(r'd="([^"]*)"', rules(name, across=across))[1])
+    apart = np.abs(np.subtract(end_points(path), before))
+    assert apart.max() <= 0.5
+    assert "." not in path
 
 
 @given(st.lists(st.tuples(PIXEL, PIXEL), min_size=2))

@@ -58,5 +58,50 @@ def test_pictures_of_a_report_are_there(pool, source):
     assert plain_page(report).count("<figure") >= 2
 
 
+def test_charts_wider_than_a_narrow_screen_say_that_they_scroll():
+    style = re.search("<style>(.*?)</style>", plain_page(SHEET))[1]
+
+    hint = '(max-width:679px){figcaption::after{content:" Scroll the chart sideways'
+    assert hint in style
+
+
 def test_the_same_document_gives_the_same_bytes():
     assert plain_page(SHEET) == plain_page(SHEET)
+
+
+def narrow(page: str) -> str:
+    """Return the last rules for narrow screens, which name cells by their columns."""
+    return re.findall(r"@media screen and \(max-width:760px\){(section.*?})}", page)[0]
+
+
+def test_on_a_narrow_screen_every_cell_stands_under_its_name():
+    page = plain_page(SHEET)
+
+    assert narrow(page) == (
+        'section:nth-of-type(2)>div:nth-of-type(1) td:nth-child(2)::before{content:"Copies: "}'
+    )
+    assert "display:flex" in page
+
+
+def test_on_a_narrow_screen_no_column_is_left_out():
+    table = Table((TableColumn("Card"), TableColumn("Why", spare=5)), (("Ash", "weak"),))
+
+    page = plain_page(Document("Changes", (Section("Out", (table,)),)))
+
+    assert "{display:none}}" not in page
+    assert 'content:"Why: "' in page
+
+
+def test_a_heading_that_would_leave_the_style_stays_a_heading():
+    table = Table((TableColumn("Card"), TableColumn('a"}</style>')), (("Ash", "1"),))
+
+    page = plain_page(Document("Changes", (Section("Out", (table,)),)))
+
+    assert page.count("</style>") == 1
+    assert narrow(page).endswith('{content:"a\\22 \\7d \\3c \\2f style\\3e : "}')
+
+
+def test_a_document_without_tables_names_no_cells():
+    page = plain_page(Document("Nothing", (Section("", (Paragraph("Nothing changes."),)),)))
+
+    assert "nth-of-type" not in page

@@ -8,7 +8,9 @@ from winrate_tools.decide.plan.changes import changes_between
 from winrate_tools.pools import PoolCard, PoolTable
 from winrate_tools.report.forms import markdown
 from winrate_tools.report.plan.changes_section import (
+    ARCHETYPES,
     COLUMNS,
+    FEW_NAMED,
     changes_csv,
     changes_json,
     changes_report,
@@ -19,14 +21,14 @@ OLD = PoolTable(
     [
         PoolCard("Ash Vine", 3, "Cog", "common", "tool", archetypes=("Kites", "Moths")),
         PoolCard("Elm Bell", 2),
-        PoolCard("Tin Moth", 1),
+        PoolCard("Tin Moth", 1, archetypes=("Moths",)),
         PoolCard("Oil Lamp", 1),
     ]
 )
 NEW = PoolTable(
     [
         PoolCard("Elm Bell", 1),
-        PoolCard("Tin Moth", 2),
+        PoolCard("Tin Moth", 2, archetypes=("Moths",)),
         PoolCard("Oil Lamp", 1),
         PoolCard("a|b", 2, "Cog", "rare", "guest", archetypes=("Kites",)),
     ]
@@ -61,7 +63,7 @@ def test_archetypes_say_what_they_hold_and_what_is_new():
         "- **Kites**: 2 cards, copies counted, 3 before; most of them: 2 guest; new: a\\|b; "
         "gone: Ash Vine." in text()
     )
-    assert "- **Moths**: 0 cards, copies counted, 3 before; gone: Ash Vine." in text()
+    assert "- **Moths**: 2 cards, copies counted, 4 before; gone: Ash Vine." in text()
 
 
 def test_the_same_pool_twice_changes_nothing():
@@ -70,6 +72,32 @@ def test_the_same_pool_twice_changes_nothing():
     assert "Nothing changes: 4 cards stay as they are." in text(same)
     assert "- **Kites**: 3 cards, copies counted; most of them: 3 tool." in text(same)
     assert changes_csv(same) == ",".join(COLUMNS) + "\n"
+
+
+def test_where_few_cards_name_archetypes_it_is_said_why_nothing_is_compared():
+    few = PoolTable([PoolCard("Elm Bell", 9), PoolCard("Tin Moth", 8, archetypes=("Moths",))])
+
+    said = text(changes_between(few, NEW))
+
+    assert f"## {ARCHETYPES}\n\n{FEW_NAMED}\n" in said
+    assert "**Moths**" not in said
+
+
+def test_a_pool_of_the_same_size_is_not_counted_twice():
+    grown = PoolTable(
+        [PoolCard("Elm Bell", 3), PoolCard("Tin Moth", 3), PoolCard("Oil Lamp", 1)]
+    )
+
+    assert "the pool has 7 cards, as before." in text(changes_between(OLD, grown))
+
+
+def test_the_line_that_reasons_name_is_explained_once():
+    why = dict.fromkeys(("Ash Vine", "a|b"), "weak; over 19 in 20 below 49.38%")
+
+    said = text(changes_between(OLD, NEW, why))
+
+    assert said.count("49.38% is the line: a card that truly wins less is weak.") == 1
+    assert "is the line" not in text()
 
 
 def test_names_that_are_nearly_the_same_are_pointed_out():

@@ -3,8 +3,10 @@
 import csv
 import io
 import json
+from dataclasses import fields, replace
 
 from tests.report.plans import EMPTY, FULL
+from winrate_tools.decide.plan.moves import Plan, Staying
 from winrate_tools.goals import Goals, Quota
 from winrate_tools.report.plan.plan_records import COLUMNS, plan_csv, plan_json
 from winrate_tools.tables import Source
@@ -29,9 +31,12 @@ def test_a_plan_without_moves_is_a_header():
 
 def test_the_json_holds_all_of_it():
     goals = Goals(quotas=(Quota("role", "guest", 3),), copies=(("rare", 1),))
+    told = replace(
+        FULL, staying=(Staying("Tin Moth", True),), unlabelled=("role",), is_whole=False
+    )
 
     found = json.loads(
-        plan_json(FULL, [SOURCE], goals, origins={"quotas": "here"}, seed=4, version="9")
+        plan_json(told, [SOURCE], goals, origins={"quotas": "here"}, seed=4, version="9")
     )
 
     assert (found["schema_version"], found["version"], found["seed"]) == (1, "9", 4)
@@ -49,4 +54,8 @@ def test_the_json_holds_all_of_it():
     assert found["floor"]["dealt"] == 30
     assert found["bounds"][0] == {"name": "budget", "amount": 3.75, "bound": 4.0}
     assert found["pool"][1]["is_protected"] is True
-    assert set(found) >= {"cost", "kept", "resolves", "line", "sure", "unknown", "elsewhere"}
+    assert found["staying"] == [
+        {"card": "Tin Moth", "is_protected": True, "why": None, "archetype": None}
+    ]
+    assert (found["unlabelled"], found["is_whole"]) == (["role"], False)
+    assert {field.name for field in fields(Plan)} <= set(found)

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from tests.report.plans import EMPTY, FULL, INTO, OUT, plan
+from tests.report.plans import EMPTY, FULL, INTO, MORE, OUT, plan
 from winrate_tools.decide.plan.moves import Staying
 from winrate_tools.report.document import Section, Table
 from winrate_tools.report.forms import markdown, text
@@ -43,6 +43,15 @@ def test_the_summary_counts_copies_money_and_weak_cards():
         "in 10 range: 4 to 8) will be." in text
     )
     assert "as far as" not in said("", plan(OUT, INTO))
+
+
+def test_costs_are_left_out_where_no_price_is_known():
+    unpriced = plan(OUT, replace(INTO, cost=None), MORE, cost=0.0)
+    [into] = sections(unpriced)["What comes in"].blocks
+
+    assert "costs" not in said("", unpriced)
+    assert "Cost" not in [column.heading for column in into.columns]
+    assert "What comes in costs 0.00." in said("", plan(OUT, replace(INTO, cost=0.0), cost=0.0))
 
 
 def test_tables_say_what_moves_how_sure_that_is_and_why():

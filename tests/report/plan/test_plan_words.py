@@ -7,6 +7,7 @@ import pytest
 
 from tests.report.plans import FEWER, FULL, INTO, MORE, OUT, OUTCOME
 from winrate_tools.decide.plan.moves import Staying, Swap, Why
+from winrate_tools.pools import PoolCard, PoolTable
 from winrate_tools.report.plan import plan_words
 
 
@@ -16,10 +17,10 @@ def test_every_reason_has_its_words():
 
 
 def test_reasons_are_told_at_length_and_in_short():
-    assert plan_words.why(OUT) == (
+    assert plan_words.why(OUT, 0.9) == (
         "a trap: weak, yet taken early or played a lot; hardly ever played"
     )
-    assert plan_words.why(FEWER) == "a good card of Moths, which is too strong"
+    assert plan_words.why(FEWER, 0.9) == "a good card of Moths, which is too strong"
     assert plan_words.marks(OUT) == "trap, unplayed"
     assert plan_words.marks(FEWER) == "restrains Moths"
     assert plan_words.marks(MORE) == "fits in"
@@ -29,9 +30,17 @@ def test_numbers_stand_on_their_side_of_the_line():
     assert plan_words.estimate(OUT, FULL) == "47.1%"
     assert plan_words.range_of(OUT, FULL) == "46.0 to 48.99%"
     assert plan_words.copies(INTO) == "0 to 3"
-    assert plan_words.chance_below(OUT) == "19 in 20"
+    assert plan_words.chance_below(OUT, FULL) == "19 in 20"
     assert plan_words.stays(OUT) == "16 in 20"
     assert plan_words.stays(INTO) == "over 19 in 20"
+
+
+def test_a_chance_short_of_a_verdict_is_printed_short_of_it_as_in_reports():
+    almost = replace(OUT, chance_below=0.8999)
+
+    assert plan_words.chance_below(almost, FULL) == "17 in 20"
+    assert plan_words.chance_below(replace(OUT, chance_below=0.9), FULL) == "18 in 20"
+    assert plan_words.chance_below(replace(OUT, chance_below=0.1001), FULL) == "3 in 20"
 
 
 @pytest.mark.parametrize(
@@ -76,7 +85,7 @@ def test_names_are_joined_as_in_a_sentence(names: list[str], said: str):
 def test_no_reason_for_coming_claims_more_than_the_numbers_do():
     assert "likely sound" not in " ".join([*plan_words.WHY.values()])
     assert "likely sound" not in " ".join([*plan_words.EXPLAINED.values()])
-    assert plan_words.why(MORE) == "likelier sound than weak, and fits the place"
+    assert plan_words.why(MORE, 0.9) == "likelier sound than weak, and fits the place"
 
 
 def test_archetypes_that_would_cross_a_line_are_warned_of():
@@ -124,6 +133,51 @@ def test_cards_called_cut_that_stay_are_told_with_the_reason():
         "Called cut and staying, since no swap for them keeps within the limits and gains more "
         "than it costs: a, c.",
     ]
+
+
+@pytest.mark.parametrize(
+    ("why", "kept", "said"),
+    [
+        ("no better", (), "no candidate has a higher estimate"),
+        ("no better", ("faction",), "no candidate of the same faction has a higher estimate"),
+        (
+            "better in",
+            ("faction", "rarity"),
+            "every candidate of the same faction and rarity with a higher estimate is in "
+            "already",
+        ),
+        ("restrains", (), "they hold back Kites, which is too strong"),
+    ],
+)
+def test_a_card_that_stays_is_told_with_its_own_reason(why, kept, said: str):
+    pool = PoolTable([PoolCard("a", 1)])
+    plan = replace(FULL, kept=kept, pool=pool, staying=(Staying("a", False, why, "Kites"),))
+
+    assert plan_words.staying(plan) == [f"Called cut and staying, since {said}: a."]
+
+
+def test_slots_are_named_where_there_are_several():
+    pool = PoolTable([PoolCard("a", 1), PoolCard("b", 1, slot="lantern")])
+    plan = replace(FULL, kept=(), pool=pool, staying=(Staying("a", False, "no better"),))
+
+    assert plan_words.staying(plan) == [
+        "Called cut and staying, since no candidate of the same slot has a higher estimate: a."
+    ]
+
+
+@pytest.mark.parametrize(
+    ("chance", "said"),
+    [
+        (0.89, "weak, probably"),
+        (0.79, "weak, probably"),
+        (0.7, "weak, more likely than not"),
+        (0.5, "weak, perhaps"),
+    ],
+)
+def test_a_likely_weak_card_is_told_in_the_words_of_reports(chance, said):
+    move = replace(OUT, chance_below=chance, reasons=("likely weak",))
+
+    assert plan_words.why(move, 0.9) == said
 
 
 def test_how_copies_move_is_said():

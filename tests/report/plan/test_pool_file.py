@@ -2,10 +2,12 @@
 
 import csv
 import io
+from dataclasses import replace
 
 from tests.report.plans import EMPTY, FEWER, FULL, INTO, OUT, plan
 from winrate_tools.decide.plan.moves import Swap
 from winrate_tools.ingest.tables.pools import read_pool
+from winrate_tools.pools import PoolTable
 from winrate_tools.report.plan.pool_file import COLUMNS, note, pool_csv
 
 
@@ -68,6 +70,21 @@ def test_the_new_pool_is_written_with_the_marks_of_the_old_one():
     assert [card for card in read_pool(text.encode()).cards if card.copies] == list(
         FULL.pool.cards
     )
+
+
+def test_headers_of_the_old_pool_are_kept_where_it_had_them():
+    headers = {"card": "Karte", "copies": "Anzahl", "price": "=Preis"}
+    text = pool_csv(FULL, ";", ",", headers)
+
+    assert text.startswith("Karte;Anzahl;faction;rarity;role;'=Preis;protected;")
+    assert read_pool(text.encode()).size == read_pool(pool_csv(FULL).encode()).size
+
+
+def test_a_card_that_had_no_copies_before_is_not_listed():
+    cards = (*FULL.pool.cards, replace(FULL.pool.cards[0], card="Long Gone", copies=0))
+    pool = PoolTable(cards, FULL.pool.source)
+
+    assert pool_csv(replace(FULL, pool=pool)) == pool_csv(FULL)
 
 
 def test_a_swap_for_balance_says_so():

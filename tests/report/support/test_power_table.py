@@ -6,6 +6,7 @@ import pytest
 
 from winrate_tools.report.forms import markdown, text
 from winrate_tools.report.forms.screen import Screen
+from winrate_tools.report.support.power_pool import PoolBehind, pool_sentence
 from winrate_tools.report.support.power_table import PowerTable, needed_sentence, power_report
 
 POWER = PowerTable(
@@ -21,6 +22,9 @@ POWER = PowerTable(
     told=((0.0, 0.14, 0.37), (0.0, 0.26, 0.86), (0.0, 0.56, 0.9994)),
     smallest=(None, 0.0724, 0.00219),
 )
+
+BELOW = ((30.2, 17, 43), (6.02, 1, 13), (0.04, 0, 0))
+BEHIND = PoolBehind("cards.csv", "sample", 240, 0.0234, BELOW, (1, 300, 3000))
 
 
 def said(power: PowerTable) -> str:
@@ -110,3 +114,31 @@ def test_far_too_few_games_are_told_what_it_would_take():
     ) in said(few)
     assert "So few games" not in said(POWER)
     assert "So few games" not in said(replace(few, smallest=(None, 0.1)))
+
+
+def test_a_pool_is_said_with_where_its_baseline_comes_from():
+    shown = said(replace(POWER, is_given=False, pool=BEHIND))
+
+    assert "the baseline of 55.0% (the mean of this table)" in shown
+    assert " ".join(pool_sentence(BEHIND).split()) in shown
+    assert "- Cards so far below: how many cards of cards.csv" in shown
+    assert "(given by you)" in said(replace(POWER, pool=BEHIND))
+
+
+def test_cards_so_far_below_stand_beside_the_games_needed_with_their_range():
+    with_pool = replace(POWER, pool=BEHIND)
+
+    assert row(with_pool, "Below the line")[:3] == [
+        "Below the line", "Games needed", "Cards so far below",
+    ]  # fmt: skip
+    assert row(with_pool, "1 point")[2] == "about 30 (17 to 43)"
+    assert row(with_pool, "2.5 points")[2] == "about 6.0 (1 to 13)"
+    assert row(with_pool, "5 points")[2:4] == ["under 0.1 (0 to 0)", "under 1 in 20"]
+    assert "ards so far below" not in said(POWER)
+
+
+@pytest.mark.parametrize(("games", "jumps"), [((99, 300), True), ((100, 300), False)])
+def test_few_games_are_said_to_jump(games, jumps):
+    power = replace(POWER, games=games, told=((0.1, 0.2),) * 3, smallest=(0.07, 0.05))
+
+    assert ("games are whole, and whole games jump." in said(power)) is jumps

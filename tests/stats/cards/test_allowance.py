@@ -13,7 +13,6 @@ from winrate_tools.stats.cards.allowance import (
     INDEPENDENT,
     LEAST_LEFT,
     LEAST_SHARE,
-    UNSURE_LEFT,
     USUAL,
     Allowance,
     given_allowance,
@@ -156,7 +155,7 @@ def test_what_is_left_joins_the_usual_figure_which_is_unsure_by_half():
     seen = ((rest**2).mean() - 0.0025 - found.share**2 * 0.001) / BETWEEN
     noise = 0.0025 + usual.share**2 * 0.001 + usual.left * BETWEEN
     error = 2 / 30 * (noise / BETWEEN) ** 2
-    prior = (UNSURE_LEFT * usual.left) ** 2
+    prior = (0.5 * usual.left) ** 2
     assert seen > 0.15
     assert found.left == pytest.approx((seen / error + 0.1 / prior) / (1 / error + 1 / prior))
 

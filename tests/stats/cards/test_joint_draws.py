@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from scipy.special import ndtri
 
 from winrate_tools.stats.cards.joint_draws import _hypercube, joint_draws
 from winrate_tools.stats.cards.mixture import NormalMixture
@@ -62,13 +63,20 @@ def test_hyperparameters_come_as_often_as_they_weigh():
     assert counts.tolist() == [10, 50, 20]
 
 
-def test_each_card_has_one_number_in_each_of_equal_parts():
-    found = _hypercube(np.random.default_rng(2), 50, CARDS).T
+def test_each_card_has_every_step_once_in_an_order_of_its_own():
+    found = _hypercube(np.random.default_rng(2), np.arange(50.0), (CARDS, 50))
 
-    parts = np.sort(np.floor(50 * found), axis=0)
-    assert np.array_equal(parts, np.arange(50)[:, None] + np.zeros((1, CARDS)))
-    assert 0.4 < (50 * found % 1).mean() < 0.6
-    assert np.abs(np.corrcoef(found.T) - np.eye(CARDS)).max() < 0.6
+    assert np.array_equal(np.sort(found, axis=1), np.tile(np.arange(50.0), (CARDS, 1)))
+    assert np.abs(np.corrcoef(found) - np.eye(CARDS)).max() < 0.6
+
+
+def test_a_normals_draws_are_its_quantiles_in_the_middle_of_even_steps():
+    own = NormalMixture(np.ones((1, 2)), np.array([[0.0, 3.0]]), np.array([[1.0, 2.0]]))
+
+    draws = np.sort(joint_draws(own, np.ones(1), ["Ash Vine", "Tin Moth"], 40, seed=2), axis=0)
+
+    wanted = ndtri((np.arange(40) + 0.5) / 40)
+    assert draws == pytest.approx(np.column_stack([wanted, 3 + 2 * wanted]))
 
 
 def test_the_order_of_the_cards_does_not_matter():

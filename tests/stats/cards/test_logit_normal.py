@@ -10,7 +10,7 @@ from scipy.optimize import brentq
 from scipy.special import expit, log_expit, xlogy
 
 from winrate_tools.errors import CountError
-from winrate_tools.stats.cards.logit_normal import Evidence, Posterior, posterior
+from winrate_tools.stats.cards.logit_normal import Evidence, Posterior, _hermite, posterior
 
 MANY_NODES = 61
 
@@ -28,6 +28,9 @@ CASES = [
     pytest.param(5, 9, 0.0, 0.0, 0.003, id="narrow prior"),
     pytest.param(5, 9, 0.0, 2.5, 1.5, id="far and wide prior"),
     pytest.param(500, 1000, 0.0, 8.0, 3.0, id="prior where the likelihood is flat"),
+    pytest.param(
+        0, 205.13, 0.0, 5.0962, 0.23891, id="where Newton's steps go round in circles"
+    ),
 ]
 MILLIONS = [
     pytest.param(5.2e8, 1e9, 0.05, 0.0, 0.15, id="half of them"),
@@ -201,3 +204,14 @@ def test_games_never_widen_the_prior_and_a_win_never_lowers_the_mean(record, mu,
 def test_refuses_counts_that_no_match_could_produce(wins, games, offset):
     with pytest.raises(CountError, match="finite with 0 <= wins <= games"):
         one(wins, games, offset)
+
+
+@pytest.mark.parametrize("nodes", [1, 2, 9, 40])
+def test_nodes_and_weights_are_those_of_numpy(nodes: int):
+    points, weights = np.polynomial.hermite_e.hermegauss(nodes)
+
+    found, undecayed = _hermite(nodes)
+
+    assert found == pytest.approx(points, abs=1e-12)
+    shown = undecayed * np.exp(-(found**2) / 2)
+    assert shown == pytest.approx(weights / np.sqrt(2 * np.pi), rel=1e-9, abs=1e-14)

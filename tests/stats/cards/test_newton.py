@@ -23,6 +23,23 @@ def test_a_normal_density_gives_its_mean_and_precision():
     assert found.information == pytest.approx(MATRIX, abs=1e-6)
 
 
+def test_a_known_block_of_the_hessian_is_taken_for_it():
+    def log_density(x):
+        return -0.5 * np.einsum("hi,ij,hj->h", x - TOP, MATRIX, x - TOP)
+
+    seen = []
+
+    def gradient(x):
+        seen.append(len(x))
+        return -(x - TOP) @ MATRIX
+
+    found = peak(log_density, gradient, np.zeros(3), block=lambda x: MATRIX[:2, :2])
+
+    assert found.point == pytest.approx(TOP, abs=1e-6)
+    assert found.information == pytest.approx(MATRIX, abs=1e-6)
+    assert set(seen) == {3}  # the point, and both sides of it along the third coordinate
+
+
 @given(st.floats(-3, 3), st.floats(-3, 3))
 def test_follows_a_bent_ridge_from_anywhere(x, y):
     # Rosenbrock's valley turned over, with its top at (1, 1).

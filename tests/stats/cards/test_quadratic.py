@@ -10,7 +10,7 @@ from scipy.special import expit
 from winrate_tools.stats.cards.hyperparameters import _gradient, cards_given
 from winrate_tools.stats.cards.logit_normal import Evidence, posterior
 from winrate_tools.stats.cards.prior import Prior
-from winrate_tools.stats.cards.quadratic import AT_ONCE, Quadratic
+from winrate_tools.stats.cards.quadratic import Quadratic
 
 ONE = Quadratic(np.array([0.1]), np.array([3.0]), np.array([40.0]))
 
@@ -107,16 +107,25 @@ def test_the_log_posterior_has_the_slope_of_the_integrals(second: bool):
     assert found == pytest.approx(np.array(slopes) / (2 * step), rel=1e-4, abs=1e-3)
 
 
-def test_vectors_taken_by_parts_are_those_taken_at_once():
-    evidence, prior = pool()
+@pytest.mark.parametrize("second", [False, True])
+def test_looks_bend_as_the_integrals_do(second: bool):
+    """Slope and bend of each class in its mean, beside differences of the log marginal."""
+    evidence, prior = pool(second=second)
     quick = Quadratic.near(evidence, np.zeros(30))
-    count = 2 * AT_ONCE // 30 + 5
-    hyper = prior.start() + 0.1 * np.random.default_rng(3).standard_normal((count, prior.size))
+    hyper, step = prior.start()[None] + 0.05, 1e-4
+    classes = prior.classes(hyper)
 
-    found = quick.log_posterior(prior, hyper)
+    found = quick.looks(prior, hyper)
 
-    assert found.shape == (count,)
-    assert found[[0, -1]] == pytest.approx(quick.log_posterior(prior, hyper[[0, -1]]))
+    low, here, high = (
+        quick.posterior(classes.mean + shift, classes.sd).log_marginal
+        for shift in (-step, 0, step)
+    )
+    assert found.slope == pytest.approx((high - low) / (2 * step), rel=1e-5)
+    assert found.precision == pytest.approx(-(high - 2 * here + low) / step**2, rel=1e-3)
+    joint = classes.log_share + here
+    share = np.exp(joint - np.logaddexp.reduce(joint, axis=0))
+    assert found.share == pytest.approx(share)
 
 
 def test_a_class_far_off_overflows_nothing():
@@ -136,3 +145,23 @@ def test_posteriors_are_near_those_by_quadrature():
 
     assert found.mean == pytest.approx(exact.mean, abs=5e-4)
     assert found.sd == pytest.approx(exact.sd, rel=5e-3)
+
+
+def test_the_bend_on_the_way_to_the_top_is_that_of_its_two_ends():
+    # Half a win and half a loss more give even a card that never won a likely place.
+    evidence = Evidence(np.zeros(1), np.array([10.0]), np.array([2.0]))
+    top = np.log(0.5 / 10.5)
+
+    found = Quadratic.near(evidence, np.array([0.5]))
+
+    way = 10 * (expit(top) - expit(2.5)) / (top - 2.5)
+    assert way > 10 * expit(2.5) * expit(-2.5)
+    assert found.curvature == pytest.approx([way], rel=1e-9)
+
+
+def test_the_bend_at_a_likely_place_is_taken_where_it_is_the_greater():
+    found = Quadratic.near(
+        Evidence(np.array([90.0]), np.array([100.0]), np.zeros(1)), np.zeros(1)
+    )
+
+    assert found.curvature == pytest.approx([25.0], rel=1e-12)

@@ -159,3 +159,25 @@ def test_refuses_to_look_for_no_gap():
 def test_refuses_certainty(function):
     with pytest.raises(LevelError, match="chance must lie strictly between 0 and 1, got 1"):
         function(0.1, 0.5, chance=1)
+
+
+@pytest.mark.parametrize("gap", [2e-5, 1e-9, 1e-300])
+@pytest.mark.parametrize("chance", [0.05, 0.8])
+def test_refuses_a_gap_that_no_games_can_show(gap: float, chance: float):
+    with pytest.raises(SettingError, match=f"a gap of {gap:g} takes more games than can be"):
+        games_to_tell([0.1, gap], 0.5, chance=chance)
+
+
+def test_a_gap_just_large_enough_takes_the_games_of_the_normal_approximation():
+    needed = int(games_to_tell(4e-5, 0.5))
+
+    assert needed == pytest.approx((1.2816 + 0.8416) ** 2 * 0.25 / 4e-5**2, rel=1e-4)
+
+
+@pytest.mark.parametrize("games", [2.2e9, 1e15, 1e300])
+def test_games_beyond_count_show_no_less_than_two_thousand_million(games: float):
+    assert chance_to_tell(games, 0.001, 0.5) == pytest.approx(1)
+    assert chance_to_tell(games, 0.0, 0.5) == pytest.approx(0.1, abs=1e-4)
+    assert smallest_gap(games, 0.5) == smallest_gap(2**31 - 1, 0.5)
+    assert 0 < smallest_gap(games, 0.5) < 3e-5
+    assert chance_to_tell(games, 0.001, 0.5, design_effect=games) < 0.2

@@ -243,3 +243,11 @@ def test_what_lasts_of_a_look_is_no_luck():
     lasting = Look(0.5 * SD**2, 2 / SD**2, 0.25)
 
     assert replace(NEAR, looks=(lasting,)).luck() == pytest.approx(np.full(3, 0.5))
+
+
+def test_a_part_that_rounding_puts_below_nothing_is_nothing():
+    below = replace(NEAR, removable=np.full(3, -1e-6))
+
+    assert below.left(0) == pytest.approx(np.zeros(3), abs=1e-15)
+    assert (below.luck() >= 0).all()
+    assert chance_to_settle(below, 1000).tolist() == chance_to_settle(below, 0).tolist()

@@ -9,7 +9,6 @@ from winrate_tools import __version__
 from winrate_tools.cli.again import tell_again
 from winrate_tools.cli.judging import demand_output, resolved
 from winrate_tools.cli.loading import (
-    STDIN,
     demand_file,
     mapped,
     read_table,
@@ -28,8 +27,9 @@ from winrate_tools.cli.options import (
     Reading,
     SeedOption,
     SureOption,
+    taking,
 )
-from winrate_tools.cli.output import say
+from winrate_tools.cli.output import STDIN, say, tell_notes
 from winrate_tools.cli.signature import with_options
 from winrate_tools.errors import SettingError
 
@@ -55,19 +55,15 @@ class Weighing:
 
     margin: Annotated[
         str | None,
-        typer.Option(
-            metavar="POINTS",
-            help="How far from the mean still counts as fine, in percentage points "
-            "[default: 2].",
+        taking(
+            "POINTS",
+            "How far from the mean still counts as fine, in percentage points [default: 2].",
         ),
     ] = None
     sure: SureOption = None
     measure: Annotated[
         str | None,
-        typer.Option(
-            metavar="held|opening|deck",
-            help="Which games the cards' counts are of [default: held].",
-        ),
+        taking("held|opening|deck", "Which games the cards' counts are of [default: held]."),
     ] = None
     allowance: AllowanceOption = None
     design_effect: DesignEffectOption = None
@@ -109,9 +105,9 @@ def archetypes(
             pool, sources, settled.settings, origins=settled.origins, version=__version__
         ),
     )
-    notes = [note for source in sources for note in source.notes]
-    for note in notes if output.chosen() != Format.CSV else [*notes, *cautions(pool)]:
-        say(f"note: {note}")
+    tell_notes(note for source in sources for note in source.notes)
+    if output.chosen() is Format.CSV:
+        tell_notes(cautions(pool))
     again = tell_again("rank", table, weighing, decks, reading, configured)
     if cards is not None and again:
         say(f"next: the cards one by one, with the same options: {again}")
@@ -120,27 +116,8 @@ def archetypes(
 def tables(table: str, decks: Decks, reading: Reading, configured: Configured) -> "Tables":
     """Read the table of cards, if it is one, and that of whole decks, if there is one.
 
-    Parameters
-    ----------
-    table : str
-        Path, or ``"-"`` for standard input, of a table of cards or of archetypes.
-    decks : Decks
-        A further table of archetypes, if any.
-    reading : Reading
-        How to read them.
-    configured : Configured
-        Whether kept columns count.
-
-    Returns
-    -------
-    tuple of (CardTable or None, ArchetypeTable or None)
-
     Raises
     ------
-    MappingError
-        If nobody can tell which column is which.
-    TableError
-        If a file cannot be read as a table.
     SettingError
         If nothing names archetypes, or two tables do and none lists cards.
     """

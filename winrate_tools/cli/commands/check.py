@@ -1,6 +1,6 @@
 """The command ``check``: how a table is understood, what is wrong with it, what it can say."""
 
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from pathlib import Path
 from shlex import join, quote
 from typing import TYPE_CHECKING, Annotated, Any
@@ -9,14 +9,13 @@ import typer
 
 from winrate_tools import __version__
 from winrate_tools.cli.again import tell_again
-from winrate_tools.cli.failures import BAD_DATA, problem_texts
+from winrate_tools.cli.failures import BAD_DATA, problem_texts, without_skipping
 from winrate_tools.cli.judging import demand_output
-from winrate_tools.cli.loading import STDIN, demand_file, mapped, reading_options
+from winrate_tools.cli.loading import demand_file, mapped, reading_options, remember
 from winrate_tools.cli.misuse import one_of
 from winrate_tools.cli.options import Configured, Output, Reading
-from winrate_tools.cli.output import say
+from winrate_tools.cli.output import STDIN, say
 from winrate_tools.cli.signature import with_options
-from winrate_tools.errors import SettingError
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
@@ -33,6 +32,8 @@ if TYPE_CHECKING:
 KINDS = ("cards", "archetypes", "pool", "candidates", "matches")
 LOG = "log"
 SKIP_BAD = "--skip-bad"
+WHOLE = {"candidates", "matches"}
+"""Kinds of which no command leaves bad rows out."""
 JUDGED = {"cards": "rank", "archetypes": "archetypes"}
 """Commands that take the table as it is."""
 TableArgument = Annotated[
@@ -69,25 +70,29 @@ def check(
     demand_output(output, table, configured=configured)
     demand_file(table)
     from winrate_tools.cli.results import deliver_result
-    from winrate_tools.ingest.tables.any_table import inspect_any
     from winrate_tools.report.cards import records
 
     columns = mapped(reading.columns or [])
     if kind == LOG or (kind is None and _speaks_of_games(table, columns)):
         check_log(table, columns, output)
         return
+    if kind is None and not columns and _is_journal(table):
+        from winrate_tools.cli.journal_checked import check_journal
+
+        check_journal(table, output)
+        return
     options = reading_options(reading, configured)
-    taken, found = inspect_any(table, kind=kind, columns=columns, **options)
+    taken, found = _understood(table, kind, columns, options)
     deliver_result(
         output,
-        check_document(found, taken, is_told=kind is not None),
+        lambda: check_document(found, taken, is_told=kind is not None),
         csv=lambda: records.rows_csv([asdict(one) for one in found.assignments]),
         json=lambda: check_json(found, taken),
     )
     if found.unclear is not None:
         raise found.unclear
     if found.problems:
-        say(f"next: {mend(found.problems, taken)}")
+        say(f"next: {mend(found.problems)}")
         raise typer.Exit(BAD_DATA)
     if reading.remember:
         remember(table, found)
@@ -95,22 +100,34 @@ def check(
         say(f"next: {next_step(taken, table, reading, configured)}")
 
 
-def mend(problems: "Sequence[Problem]", kind: "Kind") -> str:
+def mend(problems: "Sequence[Problem]") -> str:
     """Say what to do about problems; leaving rows out is offered only where that mends one.
 
     Examples
     --------
     >>> from winrate_tools.errors import Problem
-    >>> from winrate_tools.ingest.roles.kinds import KINDS
-    >>> mend([Problem("a.csv:2:1", "a card is listed twice", fix="delete one")], KINDS["cards"])
+    >>> mend([Problem("a.csv:2:1", "a card is listed twice", fix="delete one")])
     'mend the 1 above'
     """
     said = f"mend the {len(problems):,} above"
     if not any(SKIP_BAD in problem.fix for problem in problems):
         return said
-    if kind.title == "matches":
-        return f"{said}; {SKIP_BAD} would leave out their lines, and real games with them"
     return f"{said}, or leave them out with {SKIP_BAD}"
+
+
+def _understood(
+    table: str, kind: str | None, columns: "Columns", options: "Mapping[str, Any]"
+) -> "tuple[Kind, Inspection]":
+    """Read a table as the command would that it is for."""
+    from winrate_tools.ingest.tables.any_table import inspect_any
+
+    taken, found = inspect_any(table, kind=kind, columns=columns, **options)
+    if taken.title not in WHOLE:
+        return taken, found
+    if options["skip_bad"] and table != STDIN:
+        sound = {**options, "skip_bad": False}
+        found = inspect_any(table, kind=taken.title, columns=columns, **sound)[1]
+    return taken, replace(found, problems=without_skipping(found.problems))
 
 
 def _speaks_of_games(table: str, columns: "Columns") -> bool:
@@ -129,7 +146,7 @@ def check_log(table: str, columns: "Columns", output: Output) -> None:
     found = inspect_log(table, columns)
     deliver_result(
         output,
-        log_document(found),
+        lambda: log_document(found),
         csv=lambda: records.rows_csv(log_columns(found)),
         json=lambda: log_json(found),
     )
@@ -141,24 +158,10 @@ def check_log(table: str, columns: "Columns", output: Output) -> None:
         say(f"next: winrate-tools tally {join([table, *told])} -o cards.csv")
 
 
-def remember(table: str, found: "Inspection") -> None:
-    """Keep the columns' roles beside the table.
+def _is_journal(table: str) -> bool:
+    from winrate_tools.ingest.tables.journal import holds_journal
 
-    Raises
-    ------
-    SettingError
-        If the table is standard input, or the file that keeps them cannot be used.
-    OutputError
-        If that file cannot be written.
-    """
-    from winrate_tools.cli.configuration import shown_path
-    from winrate_tools.ingest.roles.memory import remember_mapping
-
-    if table == STDIN:
-        msg = "--remember keeps columns beside a file, and standard input is none"
-        raise SettingError(msg)
-    path = remember_mapping(Path(table).parent, found.headers, found.choices)
-    say(f"note: the columns' roles are kept in {shown_path(path)}")
+    return table != STDIN and holds_journal(Path(table))
 
 
 def next_step(kind: "Kind", table: str, reading: Reading, configured: Configured) -> str:
@@ -179,22 +182,7 @@ def next_step(kind: "Kind", table: str, reading: Reading, configured: Configured
 
 
 def check_document(found: "Inspection", kind: "Kind", *, is_told: bool = False) -> "Document":
-    """Describe how a table is understood.
-
-    Parameters
-    ----------
-    found : TableInspection
-        What the reader found.
-    kind : Kind
-        What the table was read as.
-    is_told : bool, optional
-        Whether the user said so.
-
-    Returns
-    -------
-    Document
-        Reading, columns, problems, what the data can say.
-    """
+    """Describe how a table is understood: reading, columns, problems, what it can say."""
     from winrate_tools.report.document import Document, Entries, Section, Verbatim
 
     sections = [

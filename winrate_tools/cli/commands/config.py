@@ -1,13 +1,13 @@
 """The command ``config show``: each setting and goal, its value, its origin, its meaning."""
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Annotated
 
 import typer
 
 from winrate_tools.cli.config_files import files_for
-from winrate_tools.cli.configuration import Resolved
-from winrate_tools.cli.goals import ResolvedGoals, resolve_goals, written_goal
+from winrate_tools.cli.goals import resolve_goals, written_goal
 from winrate_tools.cli.judging import demand_output, resolved
 from winrate_tools.cli.options import Configured, Judging, Output
 from winrate_tools.cli.output import say
@@ -48,10 +48,11 @@ def show(
     Example: winrate-tools config show --margin 2
     """
     demand_output(output, table, configured=configured)
-    files = files_for(table, config=configured.config, no_config=configured.no_config)
+    files = files_for(table, configured)
+    settled, aims = resolved(table, judging, configured), resolve_goals({}, files)
     found = [
-        *choices(resolved(table, judging, configured)),
-        *goal_choices(resolve_goals({}, files)),
+        *choices(MEANINGS, settled.origins, lambda name: written(name, settled.settings)),
+        *choices(GOAL_MEANINGS, aims.origins, lambda name: written_goal(name, aims.goals)),
     ]
     from dataclasses import asdict
 
@@ -64,7 +65,7 @@ def show(
     )
     deliver_result(
         output,
-        Document("Settings", (Section("", (Entries(entries),)),)),
+        lambda: Document("Settings", (Section("", (Entries(entries),)),)),
         csv=lambda: records.rows_csv([asdict(one) for one in found]),
         json=lambda: records.object_json(settings=[asdict(one) for one in found]),
     )
@@ -74,17 +75,10 @@ def show(
     )
 
 
-def choices(settled: Resolved) -> list[Choice]:
-    """List every setting as a reader sees it."""
+def choices(
+    meanings: Mapping[str, str], origins: Mapping[str, str], said: Callable[[str], str]
+) -> list[Choice]:
+    """List settings or goals as a reader sees them; `said` writes the value of each."""
     return [
-        Choice(name, written(name, settled.settings), settled.origins[name], meaning)
-        for name, meaning in MEANINGS.items()
-    ]
-
-
-def goal_choices(settled: ResolvedGoals) -> list[Choice]:
-    """List every goal of a plan as a reader sees it."""
-    return [
-        Choice(name, written_goal(name, settled.goals), settled.origins[name], meaning)
-        for name, meaning in GOAL_MEANINGS.items()
+        Choice(name, said(name), origins[name], meaning) for name, meaning in meanings.items()
     ]

@@ -13,8 +13,9 @@ from winrate_tools.cli.commands.tally import (
 )
 from winrate_tools.cli.loading import demand_file
 from winrate_tools.cli.options import Output
-from winrate_tools.cli.output import demand_apart, demand_target, say
+from winrate_tools.cli.output import tell_notes
 from winrate_tools.cli.signature import with_options
+from winrate_tools.cli.targets import Target, demand_targets
 from winrate_tools.errors import CountError
 
 if TYPE_CHECKING:
@@ -32,8 +33,7 @@ def decks(logs: LogsArgument, counting: Counting, output: Output) -> None:
     """
     for path in logs:
         demand_file(path)
-    demand_apart(output.output, "log", logs)
-    demand_target(output.output, force=output.force)
+    demand_targets([Target("-o", output.output)], {"log": logs}, force=output.force)
     output.chosen()
     view, notes = seen(logs, counting)
     from winrate_tools.cli.results import deliver_result
@@ -46,19 +46,11 @@ def decks(logs: LogsArgument, counting: Counting, output: Output) -> None:
         csv=lambda: whole_decks.whole_decks_csv(view),
         json=lambda: whole_decks.whole_decks_json(view, version=__version__, sources=sources),
     )
-    for note in (*notes, whole_decks.agreement_sentence(view)):
-        say(f"note: {note}")
+    tell_notes((*notes, whole_decks.agreement_sentence(view)))
 
 
 def seen(logs: Sequence[str], counting: Counting) -> "tuple[WholeDecks, tuple[str, ...]]":
     """Read logs once, rank their cards, and see each with whole decks.
-
-    Parameters
-    ----------
-    logs : sequence of str
-        Paths, ``"-"`` for standard input.
-    counting : Counting
-        How they are read.
 
     Returns
     -------

@@ -8,20 +8,20 @@ import typer
 
 from winrate_tools import __version__
 from winrate_tools.cli.again import tell_again
-from winrate_tools.cli.asking import ask, can_ask
 from winrate_tools.cli.judging import demand_output
-from winrate_tools.cli.loading import STDIN, demand_file, mapped, reading_options
+from winrate_tools.cli.loading import inspected
 from winrate_tools.cli.misuse import count
-from winrate_tools.cli.options import Configured, Output, PlainReading
-from winrate_tools.cli.output import say
+from winrate_tools.cli.options import Configured, Format, Output, PlainReading, taking
+from winrate_tools.cli.output import STDIN, say, tell_notes
 from winrate_tools.cli.signature import with_options
 from winrate_tools.errors import SettingError
 
 if TYPE_CHECKING:
     from winrate_tools.decide.packs.exposure import PacksSeen
-    from winrate_tools.pools import PoolTable
 
 FEWEST_SEATS = 2
+WITH_EVERY_CARD = (Format.CSV, Format.JSON)
+"""Formats for programs, which get every card unless --top says otherwise."""
 
 
 def whole(text: str | int) -> int:
@@ -33,12 +33,7 @@ def whole(text: str | int) -> int:
 
 
 PoolOption = Annotated[
-    str,
-    typer.Option(
-        "--pool",
-        metavar="FILE",
-        help="CSV, TSV or Parquet file of the pool; - for standard input.",
-    ),
+    str, taking("FILE", "CSV, TSV or Parquet file of the pool; - for standard input.", "--pool")
 ]
 
 
@@ -48,17 +43,16 @@ class Dealing:
 
     seats: Annotated[int, typer.Option(parser=whole, metavar="N", help="Players, from 2.")]
     packs: Annotated[
-        int,
-        typer.Option(parser=whole, metavar="N", help="Packs that each player opens."),
+        int, typer.Option(parser=whole, metavar="N", help="Packs that each player opens.")
     ] = 3
     size: Annotated[int, typer.Option(parser=whole, metavar="N", help="Cards of a pack.")] = 15
     slot: Annotated[
         list[str] | None,
-        typer.Option(
-            "--slot",
-            metavar="NAME=PLACES",
-            help="How many cards of a pack come from a special slot of the pool, 0 for none; "
+        taking(
+            "NAME=PLACES",
+            "How many cards of a pack come from a special slot of the pool, 0 for none; "
             "repeatable [default: 1 from each].",
+            "--slot",
         ),
     ] = None
     top: Annotated[
@@ -85,11 +79,12 @@ def packs(
     """
     demand_output(output, pool, configured=configured)
     from winrate_tools.cli.results import deliver_result
+    from winrate_tools.ingest.tables.pools import inspect_pool
     from winrate_tools.jobs.packs import packs as packs_of
     from winrate_tools.report.packs.packs_records import packs_csv, packs_json
 
     places = places_asked(dealing.slot or [])
-    table = read_pool_file(pool, reading, configured)
+    table = inspected(inspect_pool, pool, reading, configured).sound_table()
     answer = packs_of(table, dealing.seats, dealing.packs, dealing.size, places=places)
     seen, cards = answer.found, answer.found.cards[: dealing.top]
     deliver_result(
@@ -98,27 +93,20 @@ def packs(
         csv=lambda: packs_csv(cards),
         json=lambda: packs_json(seen, cards, table.source, version=__version__),
     )
-    for note in table.source.notes:
-        say(f"note: {note}")
+    tell_notes(table.source.notes)
     served = served_instead(dealing, seen)
     if pool == STDIN or served is None:
         return
     again = tell_again("packs", f"--pool={pool}", served, reading, configured)
-    if seen.is_enough:
-        say(f"next: every card, for a spreadsheet: {again} -o packs.csv")
-    else:
+    listed = len(cards) if output.chosen() in WITH_EVERY_CARD else dealing.top or answer.shown
+    if not seen.is_enough:
         say(f"next: a table that the pool serves: {again}")
+    elif listed < len(seen.cards):
+        say(f"next: every card, for a spreadsheet: {again} -o packs.csv")
 
 
 def served_instead(dealing: Dealing, seen: "PacksSeen") -> Dealing | None:
     """Return the table asked for, with every card, or the nearest one that the pool serves.
-
-    Parameters
-    ----------
-    dealing : Dealing
-        What was asked for.
-    seen : PacksSeen
-        What came of it.
 
     Returns
     -------
@@ -151,38 +139,3 @@ def places_asked(pairs: list[str]) -> dict[str, int]:
             raise SettingError(msg)
         places[name] = int(number)
     return places
-
-
-def read_pool_file(pool: str, reading: PlainReading, configured: Configured) -> "PoolTable":
-    """Read a pool, asking which column is which where nobody can tell.
-
-    Parameters
-    ----------
-    pool : str
-        Path, or ``"-"`` for standard input.
-    reading : PlainReading
-        How to read it.
-    configured : Configured
-        Whether kept columns count.
-
-    Returns
-    -------
-    PoolTable
-
-    Raises
-    ------
-    MappingError
-        If nobody can tell which column is which, and nobody answers.
-    TableError
-        If the file cannot be read as a pool.
-    SettingError
-        If there is no such file.
-    """
-    demand_file(pool)
-    from winrate_tools.ingest.tables.pools import inspect_pool
-
-    columns, options = mapped(reading.columns or []), reading_options(reading, configured)
-    found = inspect_pool(pool, columns=columns, **options)
-    if found.unclear is not None and can_ask(pool):
-        found = inspect_pool(pool, columns={**columns, **ask(found.unclear)}, **options)
-    return found.sound_table()

@@ -12,20 +12,31 @@ from winrate_tools import __version__
 from winrate_tools.cli.config_files import files_for
 from winrate_tools.cli.forecasts import day, demand_journal, note_forecasts
 from winrate_tools.cli.goals import resolve_goals
-from winrate_tools.cli.judging import demand_output, judged, tell_notes
+from winrate_tools.cli.judging import demand_output, judged, notes_on
 from winrate_tools.cli.loading import (
-    STDIN,
     demand_one_stdin,
     further_table,
     mapped,
     reading_options,
 )
-from winrate_tools.cli.options import Configured, Decks, Judging, Output, Reading, TableArgument
-from winrate_tools.cli.output import deliver, say
+from winrate_tools.cli.misplaced import Place, files_in_place
+from winrate_tools.cli.options import (
+    Configured,
+    Decks,
+    Judging,
+    Output,
+    Reading,
+    TableArgument,
+    columns_of,
+    taking,
+)
+from winrate_tools.cli.output import STDIN, deliver, say, tell_notes
+from winrate_tools.cli.own_output import keep_output_own
 from winrate_tools.cli.signature import with_options
 from winrate_tools.cli.targets import Target, asked, demand_ending
 
 if TYPE_CHECKING:
+    from winrate_tools.decide.plan.moves import Plan
     from winrate_tools.pools import CandidateTable, PoolTable
 
 
@@ -33,27 +44,22 @@ if TYPE_CHECKING:
 class Cards:
     """The pool, the cards that might come in, and where the new pool goes."""
 
-    pool: Annotated[
-        str,
-        typer.Option("--pool", metavar="FILE", help="The pool: one row a card, with copies."),
-    ]
+    pool: Annotated[str, taking("FILE", "The pool: one row a card, with copies.", "--pool")]
     candidates: Annotated[
         str | None,
-        typer.Option(
-            metavar="FILE",
-            help="Cards that might come in, each with a record or a guess; without it only "
+        taking(
+            "FILE",
+            "Cards that might come in, each with a record or a guess; without it only "
             "copies change.",
         ),
     ] = None
     new_pool: Annotated[
-        str | None,
-        typer.Option("--new-pool", metavar="FILE", help="Write the new pool too, as CSV."),
+        str | None, taking("FILE", "Write the new pool too, as CSV.", "--new-pool")
     ] = None
     journal: Annotated[
         str | None,
-        typer.Option(
-            metavar="FILE",
-            help="Journal to note the forecasts in, for update to hold against your games.",
+        taking(
+            "FILE", "Journal to note the forecasts in, for update to hold against your games."
         ),
     ] = None
     first: Annotated[
@@ -62,21 +68,9 @@ class Cards:
             "--from", parser=day, metavar="DAY", help="First day of the new pool: 2026-01-31."
         ),
     ] = None
-    pool_map: Annotated[
-        list[str] | None,
-        typer.Option(
-            "--pool-map",
-            metavar="ROLE=HEADER",
-            help="Which column of the pool holds what; repeatable.",
-        ),
-    ] = None
+    pool_map: Annotated[list[str] | None, columns_of("the pool", "--pool-map")] = None
     candidates_map: Annotated[
-        list[str] | None,
-        typer.Option(
-            "--candidates-map",
-            metavar="ROLE=HEADER",
-            help="Which column of the candidates holds what; repeatable.",
-        ),
+        list[str] | None, columns_of("the candidates", "--candidates-map")
     ] = None
 
 
@@ -85,45 +79,33 @@ class Aims:
     """What a plan keeps to; every default is None: nobody said."""
 
     changes: Annotated[
-        str | None,
-        typer.Option(
-            metavar="N", help="The most copies that may come in, and go out [default: 20]."
-        ),
+        str | None, taking("N", "The most copies that may come in, and go out [default: 20].")
     ] = None
-    budget: Annotated[
-        str | None, typer.Option(metavar="MONEY", help="Money for the cards that come in.")
-    ] = None
+    budget: Annotated[str | None, taking("MONEY", "Money for the cards that come in.")] = None
     size: Annotated[
-        str | None,
-        typer.Option(
-            metavar="N", help="Cards in the main part of the pool [default: as many as now]."
-        ),
+        str | None, taking("N", "Cards in the main part of the pool [default: as many as now].")
     ] = None
     copies: Annotated[
         str | None,
-        typer.Option(
-            metavar="LIMITS",
-            help="Most copies of a card by rarity: 'common 3, rare 1' [default: as now].",
+        taking(
+            "LIMITS", "Most copies of a card by rarity: 'common 3, rare 1' [default: as now]."
         ),
     ] = None
     keep: Annotated[
         str | None,
-        typer.Option(
-            metavar="LABELS",
-            help="Counts that stay as they are: faction, rarity, role, or none "
+        taking(
+            "LABELS",
+            "Counts that stay as they are: faction, rarity, role, or none "
             "[default: faction, rarity].",
         ),
     ] = None
     slack: Annotated[
-        str | None,
-        typer.Option(metavar="N", help="How far each kept count may move [default: 0]."),
+        str | None, taking("N", "How far each kept count may move [default: 0].")
     ] = None
     quotas: Annotated[
         list[str] | None,
-        typer.Option(
-            "--quota",
-            metavar="LIMITS",
-            help="A count to keep to, such as 'role guest 60-80'; repeatable.",
+        taking(
+            "LIMITS", "A count to keep to, such as 'role guest 60-80'; repeatable.", "--quota"
         ),
     ] = None
 
@@ -146,6 +128,7 @@ def plan(
     Example: winrate-tools plan sample_data/cards_by_archetype.csv --pool sample_data/pool.csv \
     --candidates sample_data/candidates.csv -o plan.md --new-pool new_pool.csv
     """
+    keep_output_own()
     targets = asked(**{"new-pool": cards.new_pool})
     for target in targets:
         demand_ending(target, [".csv"])
@@ -153,10 +136,16 @@ def plan(
     demand_output(output, *files, configured=configured, others=targets)
     demand_journal(cards.journal, cards.first, [Target("-o", output.output), *targets], files)
     demand_one_stdin(files)
-    found = files_for(table, config=configured.config, no_config=configured.no_config)
-    ranking, _ = judged(table, judging, decks, output, reading, configured)
-    resolved = resolve_goals(asdict(aims), found)
-    old, new = tables(cards, reading, configured)
+    found = files_for(table, configured)
+    with files_in_place(
+        Place("TABLE", table, "cards"),
+        Place("--pool", cards.pool, "pool"),
+        Place("--candidates", cards.candidates, "candidates"),
+        Place("--archetypes", decks.archetypes, "archetypes"),
+    ):
+        ranking, _ = judged(table, judging, decks, output, reading, configured)
+        resolved = resolve_goals(asdict(aims), found)
+        old, new = tables(cards, reading, configured)
     from winrate_tools.cli.results import deliver_result
     from winrate_tools.jobs.plan import plan as planned
     from winrate_tools.report.plan.plan_records import plan_csv, plan_json
@@ -177,15 +166,27 @@ def plan(
         ),
     )
     if cards.new_pool:
-        marks = style_of(cards, reading, configured)
-        deliver(pool_csv(made.found, *marks), cards.new_pool, force=output.force)
+        style = *style_of(cards, reading, configured), headers_of(old)
+        deliver(pool_csv(made.found, *style), cards.new_pool, force=output.force)
         say(f"wrote {cards.new_pool}")
     if cards.journal and cards.first:
         note_forecasts(made.found, ranking.archetypes, Path(cards.journal), cards.first)
-    tell_notes(ranking)
-    for note in (*old.source.notes, *new.source.notes):
-        say(f"note: {note}")
+    notes = (*old.source.notes, *new.source.notes, *in_pool_already(made.found))
+    tell_notes((*notes_on(ranking), *notes))
     say(next_step(cards))
+
+
+def in_pool_already(made: "Plan") -> tuple[str, ...]:
+    """Say what becomes of candidates that are no new cards, if there are any."""
+    from winrate_tools.report.plan.plan_words import some
+
+    if not made.in_pool:
+        return ()
+    note = (
+        f"in the pool already, so no new cards: {some(made.in_pool)}; what the candidates' "
+        "file tells of them counts only where TABLE has no games of theirs"
+    )
+    return (note,)
 
 
 def next_step(cards: Cards) -> str:
@@ -214,34 +215,29 @@ def style_of(cards: Cards, reading: Reading, configured: Configured) -> tuple[st
     return found.delimiter, found.decimal or ("," if found.delimiter == ";" else ".")
 
 
+def headers_of(pool: "PoolTable") -> dict[str, str]:
+    """Return the headers of a pool that say by themselves which role their column has.
+
+    Others would have to be named again wherever the new pool is read.
+    """
+    from winrate_tools.ingest.roles.kinds import POOL
+    from winrate_tools.ingest.roles.recognition import spoken
+
+    told = pool.source.roles.items()
+    return {role: header for role, header in told if spoken([header], POOL) == {role}}
+
+
 def tables(
     cards: Cards, reading: Reading, configured: Configured
 ) -> "tuple[PoolTable, CandidateTable]":
-    """Read the pool and the candidates.
-
-    Returns
-    -------
-    tuple of PoolTable and CandidateTable
-        No candidates if no file of them is named.
-
-    Raises
-    ------
-    MappingError
-        If nobody can tell which column is which.
-    TableError
-        If a file cannot be read as what it should be.
-    SettingError
-        If there is no such file.
-    """
-    from winrate_tools.ingest.tables.candidates import read_candidates
-    from winrate_tools.ingest.tables.pools import read_pool
+    """Read the pool, and the candidates if a file of them is named."""
+    from winrate_tools.ingest.tables.candidates import inspect_candidates
+    from winrate_tools.ingest.tables.pools import inspect_pool
     from winrate_tools.pools import CandidateTable
 
-    options = reading_options(reading, configured)
-    pool = further_table(read_pool, cards.pool, cards.pool_map, "--pool-map", options)
+    named = cards.pool, cards.pool_map, "--pool-map"
+    pool = further_table(inspect_pool, *named, reading, configured)
     if cards.candidates is None:
         return pool, CandidateTable([])
-    maps = cards.candidates_map
-    return pool, further_table(
-        read_candidates, cards.candidates, maps, "--candidates-map", options
-    )
+    further = cards.candidates, cards.candidates_map, "--candidates-map"
+    return pool, further_table(inspect_candidates, *further, reading, configured)

@@ -10,7 +10,7 @@ from winrate_tools import __version__
 from winrate_tools.cli.again import tell_again
 from winrate_tools.cli.failures import CUTS_FOUND
 from winrate_tools.cli.files_beside import demand_extras, workbook, write_all
-from winrate_tools.cli.judging import judged, tell_notes
+from winrate_tools.cli.judging import judged, notes_on
 from winrate_tools.cli.misuse import count, one_of
 from winrate_tools.cli.options import (
     Configured,
@@ -21,7 +21,7 @@ from winrate_tools.cli.options import (
     TableArgument,
     XlsxOption,
 )
-from winrate_tools.cli.output import say
+from winrate_tools.cli.output import say, tell_notes
 from winrate_tools.cli.signature import with_options
 from winrate_tools.cli.targets import asked, demand_ending
 
@@ -86,14 +86,14 @@ def rank(
     files = {path: workbook(ranking, cards, origins) for _, path in books}
     deliver_result(
         output,
-        sections.ranking(pool, source, cards),
+        lambda: sections.ranking(pool, source, cards),
         csv=lambda: records.csv_text(cards),
         json=lambda: records.json_text(
             pool, cards, source, ranking.settings, origins=origins, version=__version__
         ),
     )
     write_all(files, force=output.force)
-    tell_notes(ranking)
+    tell_notes(notes_on(ranking))
     if again := tell_again("report", table, judging, decks, reading, configured):
         say(f"next: the reasons in words, with the same options: {again} -o cuts.md")
     if shown.fail_on_cut and ranking.cuts:

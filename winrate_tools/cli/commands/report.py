@@ -12,7 +12,6 @@ from winrate_tools.cli.again import tell_again
 from winrate_tools.cli.files_beside import (
     demand_extras,
     picture_targets,
-    plotted,
     workbook,
     write_all,
 )
@@ -29,6 +28,7 @@ from winrate_tools.cli.options import (
     Reading,
     TableArgument,
     XlsxOption,
+    taking,
 )
 from winrate_tools.cli.output import STDOUT, is_plain_file, say
 from winrate_tools.cli.signature import with_options
@@ -67,16 +67,12 @@ class FilesBeside:
     """Files to write besides the report; with one of them none goes to the screen."""
 
     html: Annotated[
-        str | None,
-        typer.Option(metavar="FILE", help="Write the report as a page too, to move the line."),
+        str | None, taking("FILE", "Write the report as a page too, to move the line.")
     ] = None
     xlsx: XlsxOption = None
     plot: Annotated[
         str | None,
-        typer.Option(
-            metavar="FILE",
-            help="Draw the estimates as .png, .svg or .pdf too (needs the extra plot).",
-        ),
+        taking("FILE", "Draw the estimates as .png, .svg or .pdf too (needs the extra plot)."),
     ] = None
 
     def targets(self) -> tuple[Target, ...]:
@@ -100,10 +96,7 @@ class Against:
 
     since: Annotated[
         str | None,
-        typer.Option(
-            metavar="FILE",
-            help="Say what changed since an earlier ranking, as rank --json wrote it.",
-        ),
+        taking("FILE", "Say what changed since an earlier ranking, as rank --json wrote it."),
     ] = None
 
 
@@ -128,14 +121,7 @@ def report(
         others += picture_targets(output.output)
     compare = _comparison(against.since, table, judging, configured)
     ranking, origins = judged(
-        table,
-        judging,
-        decks,
-        output,
-        reading,
-        configured,
-        others=others,
-        earlier=against.since,
+        table, judging, decks, output, reading, configured, others=others, earlier=against.since
     )
     since = compare(ranking)
     files = _files(beside, ranking, origins, since)
@@ -177,10 +163,7 @@ def _comparison(
 
 
 def _files(
-    beside: FilesBeside,
-    ranking: "Ranking",
-    origins: Mapping[str, str],
-    since: "Since | None",
+    beside: FilesBeside, ranking: "Ranking", origins: Mapping[str, str], since: "Since | None"
 ) -> dict[str, bytes]:
     """Make every file that is asked for besides the report, before any is written."""
     files: dict[str, bytes] = {}
@@ -189,7 +172,9 @@ def _files(
     if beside.xlsx:
         files[beside.xlsx] = workbook(ranking, ranking.verdict.cards, origins, since)
     if beside.plot:
-        files[beside.plot] = plotted(ranking, Path(beside.plot).suffix.lower())
+        from winrate_tools.report.cards.plots import plot
+
+        files[beside.plot] = plot(ranking.verdict, Path(beside.plot).suffix.lower())
     return files
 
 
@@ -202,10 +187,7 @@ def _page(ranking: "Ranking", origins: Mapping[str, str], since: "Since | None")
 
 
 def _deliver(
-    output: Output,
-    ranking: "Ranking",
-    origins: Mapping[str, str],
-    since: "Since | None",
+    output: Output, ranking: "Ranking", origins: Mapping[str, str], since: "Since | None"
 ) -> None:
     from winrate_tools.cli.results import deliver_result
     from winrate_tools.report.cards import brief, records, sections

@@ -11,10 +11,11 @@ import typer
 
 from winrate_tools import __version__
 from winrate_tools.cli.loading import demand_file, mapped
-from winrate_tools.cli.options import Format, Output
-from winrate_tools.cli.output import STDOUT, demand_apart, demand_target, say
+from winrate_tools.cli.options import Format, Output, SkipBadOption, taking
+from winrate_tools.cli.output import STDOUT, demand_apart, demand_target, say, tell_notes
 from winrate_tools.cli.progress import progress_shown
 from winrate_tools.cli.signature import with_options
+from winrate_tools.cli.values import numbers_parted
 from winrate_tools.errors import SettingError
 
 if TYPE_CHECKING:
@@ -30,8 +31,7 @@ COUNTED = ("archetype", "skill_band", "games", "wins", "unheld_games", "unheld_w
 LogsArgument = Annotated[
     list[str],
     typer.Argument(
-        metavar="LOG...",
-        help="Game logs, CSV (gzip too) or Parquet; - for standard input.",
+        metavar="LOG...", help="Game logs, CSV (gzip too) or Parquet; - for standard input."
     ),
 ]
 
@@ -42,33 +42,32 @@ class Counting:
 
     columns: Annotated[
         list[str] | None,
-        typer.Option(
-            "--map",
-            metavar="ROLE=HEADER",
-            help="Which column holds what: game, won, card, cards, held, player, skill, "
+        taking(
+            "ROLE=HEADER",
+            "Which column holds what: game, won, card, cards, held, player, skill, "
             "archetype, deck; repeatable.",
+            "--map",
         ),
     ] = None
     skill_cuts: Annotated[
         str | None,
-        typer.Option(
-            metavar="N,...",
-            help="Where a band of players ends and the next begins: 1200,1500.",
-        ),
+        taking("N,...", "Where a band of players ends and the next begins: 1200,1500."),
     ] = None
-    skip_bad: Annotated[
-        bool, typer.Option("--skip-bad", help="Leave out rows that make no sense, and say so.")
-    ] = False
+    skip_bad: SkipBadOption = False
     cache: Annotated[
         bool,
         typer.Option(
-            "--cache",
-            help="Keep a copy of each log in the user's cache, to read next time.",
+            "--cache", help="Keep a copy of each log in the user's cache, to read next time."
         ),
     ] = False
     cache_folder: Annotated[
-        Path | None, typer.Option(metavar="DIR", help="Keep that copy in this folder instead.")
+        Path | None, taking("DIR", "Keep that copy in this folder instead.")
     ] = None
+
+    @property
+    def cuts(self) -> list[float]:
+        """Where bands of players part, as numbers."""
+        return numbers_parted("--skill-cuts", self.skill_cuts) if self.skill_cuts else []
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,9 +76,7 @@ class Besides:
 
     archetypes: Annotated[
         str | None,
-        typer.Option(
-            metavar="FILE", help="Also write the games of whole decks, for rank --archetypes."
-        ),
+        taking("FILE", "Also write the games of whole decks, for rank --archetypes."),
     ] = None
     merge: Annotated[
         bool,
@@ -143,7 +140,7 @@ def counted_logs(
         return tally_logs(
             logs,
             columns=mapped(counting.columns or []),
-            skill_cuts=cuts_asked(counting.skill_cuts),
+            skill_cuts=counting.cuts,
             skip_bad=counting.skip_bad,
             progress=progress,
             cache=folder,
@@ -158,21 +155,6 @@ def _write_archetypes(counted: "LogTally", target: str, output: Output) -> None:
     rows = table_rows(counted.tally.archetype_table())
     deliver(records.rows_csv(rows), target, force=output.force)
     say(f"wrote {target}")
-
-
-def cuts_asked(text: str | None) -> list[float]:
-    """Understand numbers parted by commas.
-
-    Examples
-    --------
-    >>> cuts_asked("1200, 1500.5")
-    [1200.0, 1500.5]
-    """
-    try:
-        return [float(part) for part in text.split(",")] if text else []
-    except ValueError as error:
-        msg = f"--skill-cuts must be numbers parted by commas, got {text!r}"
-        raise SettingError(msg) from error
 
 
 def measured_effect(counted: "LogTally") -> tuple[float, float] | None:
@@ -210,7 +192,7 @@ def _deliver(table: "CardTable | ArchetypeTable", output: Output, **facts: objec
     rows = table_rows(table)
     deliver_result(
         output,
-        counts_document(rows),
+        lambda: counts_document(rows),
         csv=lambda: records.rows_csv(rows),
         json=lambda: records.object_json(version=__version__, **facts, rows=rows),
         default=Format.CSV,
@@ -238,13 +220,13 @@ def counts_document(rows: "Sequence[Mapping[str, object]]") -> "Document":
 def _merged(paths: Sequence[str]) -> "CardTable | ArchetypeTable":
     from winrate_tools.ingest.logs.merge import merged_archetypes, merged_cards
     from winrate_tools.ingest.roles.vocabulary import plain_role
-    from winrate_tools.ingest.tables.archetypes import read_archetypes
-    from winrate_tools.ingest.tables.cards import inspect_cards, read_cards
+    from winrate_tools.ingest.tables.archetypes import inspect_archetypes
+    from winrate_tools.ingest.tables.cards import inspect_cards
 
     headers = inspect_cards(paths[0]).headers
     if "card" in {plain_role(header) for header in headers}:
-        return merged_cards([read_cards(path) for path in paths])
-    return merged_archetypes([read_archetypes(path) for path in paths])
+        return merged_cards([inspect_cards(path).sound_table() for path in paths])
+    return merged_archetypes([inspect_archetypes(path).sound_table() for path in paths])
 
 
 def _print_sql(logs: Sequence[str], counting: Counting) -> None:
@@ -253,7 +235,7 @@ def _print_sql(logs: Sequence[str], counting: Counting) -> None:
 
     for path in logs:
         head, roles = described_log(path, mapped(counting.columns or []))
-        typer.echo(log_sql(path, head, roles, cuts_asked(counting.skill_cuts)), nl=False)
+        typer.echo(log_sql(path, head, roles, counting.cuts), nl=False)
 
 
 def _tell(
@@ -262,8 +244,7 @@ def _tell(
     names = len(set(cards.card))
     sources = "1 log" if logs == 1 else f"{logs} logs"
     say(f"counted {counted.tally.games:,} games of {names:,} cards in {sources}")
-    for note in counted.notes:
-        say(f"note: {note}")
+    tell_notes(counted.notes)
     if effect is not None:
         say(
             f"note: games with one deck go together: design effect {effect[0]:.2f}, "

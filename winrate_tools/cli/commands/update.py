@@ -11,16 +11,15 @@ from winrate_tools import __version__
 from winrate_tools.alike import folded
 from winrate_tools.cli.again import tell_again
 from winrate_tools.cli.forecasts import day
-from winrate_tools.cli.judging import demand_output, resolved
+from winrate_tools.cli.judging import demand_output, ranked, resolved
 from winrate_tools.cli.loading import (
-    STDIN,
     demand_file,
     demand_one_stdin,
     further_table,
     read_table,
-    reading_options,
     whole_decks,
 )
+from winrate_tools.cli.misplaced import Place, files_in_place
 from winrate_tools.cli.options import (
     Configured,
     Decks,
@@ -29,8 +28,10 @@ from winrate_tools.cli.options import (
     Output,
     Reading,
     TableArgument,
+    columns_of,
+    taking,
 )
-from winrate_tools.cli.output import say
+from winrate_tools.cli.output import STDIN, say, tell_notes
 from winrate_tools.cli.signature import with_options
 from winrate_tools.cli.targets import Target, demand_targets
 from winrate_tools.errors import SettingError
@@ -39,6 +40,7 @@ if TYPE_CHECKING:
     from winrate_tools.decide.home.home_counts import Change
     from winrate_tools.journal import JournalRow
     from winrate_tools.matches import MatchTable
+    from winrate_tools.tables import ArchetypeTable, CardTable
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,25 +49,16 @@ class Played:
 
     matches: Annotated[
         str,
-        typer.Option(
-            metavar="FILE",
-            help="CSV, TSV or Parquet file of your own matches, a row each; - for standard "
-            "input.",
+        taking(
+            "FILE",
+            "CSV, TSV or Parquet file of your own matches, a row each; - for standard input.",
         ),
     ]
-    matches_map: Annotated[
-        list[str] | None,
-        typer.Option(
-            "--matches-map",
-            metavar="ROLE=HEADER",
-            help="Which column of that file holds what; repeatable.",
-        ),
-    ] = None
+    matches_map: Annotated[list[str] | None, columns_of("that file", "--matches-map")] = None
     changed: Annotated[
         list[str] | None,
-        typer.Option(
-            metavar="ARCHETYPE",
-            help="An archetype that is not what strangers played, or new; repeatable.",
+        taking(
+            "ARCHETYPE", "An archetype that is not what strangers played, or new; repeatable."
         ),
     ] = None
     since: Annotated[
@@ -78,10 +71,7 @@ class Played:
     ] = None
     journal: Annotated[
         str | None,
-        typer.Option(
-            metavar="FILE",
-            help="Journal of changes and forecasts; what was seen is filled in.",
-        ),
+        taking("FILE", "Journal of changes and forecasts; what was seen is filled in."),
     ] = None
 
 
@@ -106,23 +96,18 @@ def update(
     kept, told = journal_rows(played, output, (table, decks.archetypes, played.matches))
     rows = (*kept, *told)
     settled = resolved(table, judging, configured)
-    cards = read_table(table, reading, configured)
-    of_decks = whole_decks(decks, reading, configured)
-    matches = home_matches(played, reading, configured)
-    from winrate_tools.cli.players import players_named
+    cards, of_decks, matches = tables(table, played, decks, reading, configured)
     from winrate_tools.cli.results import deliver_result
     from winrate_tools.decide.home.journal import filled, reviews
     from winrate_tools.jobs.update import update as joined
-    from winrate_tools.ranking import rank
     from winrate_tools.report.home.home_records import home_csv, home_json
     from winrate_tools.report.home.home_sections import cautions
 
-    with players_named(cards, settled.origins):
-        ranking = rank(cards, settled.settings, archetypes=of_decks)
+    ranking = ranked(cards, settled, of_decks)
     answer = joined(ranking, matches, changes_told(played, rows))
     found = answer.found
     rows = filled(rows, found)
-    answer = replace(answer, reviews=reviews(rows))
+    answer = replace(answer, reviews=reviews(rows, answer.found))
     sources = [one.source for one in (cards, of_decks, matches) if one is not None]
     deliver_result(
         output,
@@ -142,39 +127,30 @@ def update(
 
         write_journal(Path(played.journal), rows, over=kept)
         say(f"wrote {played.journal}")
-    notes = [note for source in sources for note in source.notes]
-    for note in notes if output.chosen() != Format.CSV else [*notes, *cautions(found)]:
-        say(f"note: {note}")
-    if (
-        found.archetypes
-        and not (played.changed or rows)
-        and (again := _again(table, played, judging, decks, reading, configured))
-    ):
+    tell_notes(note for source in sources for note in source.notes)
+    if output.chosen() is Format.CSV:
+        tell_notes(cautions(found))
+    if not found.archetypes or played.changed or rows or played.matches == STDIN:
+        return
+    if again := tell_again("update", table, played, judging, decks, reading, configured):
         say(f"next: say what you rebuilt, and ask whether it worked: {again} --changed NAME")
 
 
-def _again(table: str, played: Played, *groups: object) -> str | None:
-    if played.matches == STDIN:
-        return None
-    return tell_again("update", table, played, *groups)
+def tables(
+    table: str, played: Played, decks: Decks, reading: Reading, configured: Configured
+) -> "tuple[CardTable, ArchetypeTable | None, MatchTable]":
+    """Read strangers' cards, whole decks if there are any, and the table's own matches."""
+    from winrate_tools.ingest.tables.matches import inspect_matches
 
-
-def home_matches(played: Played, reading: Reading, configured: Configured) -> "MatchTable":
-    """Read the table's own matches.
-
-    Raises
-    ------
-    MappingError
-        If nobody can tell which column is which.
-    TableError
-        If the file cannot be read as a table of matches.
-    SettingError
-        If there is no such file.
-    """
-    from winrate_tools.ingest.tables.matches import read_matches
-
-    maps, options = played.matches_map, reading_options(reading, configured)
-    return further_table(read_matches, played.matches, maps, "--matches-map", options)
+    own = played.matches, played.matches_map, "--matches-map"
+    with files_in_place(
+        Place("TABLE", table, "cards"),
+        Place("--matches", played.matches, "matches"),
+        Place("--archetypes", decks.archetypes, "archetypes"),
+    ):
+        cards = read_table(table, reading, configured)
+        of_decks = whole_decks(decks, reading, configured)
+        return cards, of_decks, further_table(inspect_matches, *own, reading, configured)
 
 
 def journal_rows(
@@ -204,8 +180,7 @@ def journal_rows(
     if played.journal is None:
         return (), ()
     targets = [Target("-o", output.output), Target("--journal", played.journal)]
-    tables = [path for path in read if path is not None]
-    demand_targets(targets, {"table": tables}, force=True)
+    demand_targets(targets, {"table": read}, force=True)
     if played.since is None:
         demand_file(played.journal)
     from winrate_tools.ingest.tables.journal import read_journal

@@ -78,10 +78,6 @@ def archetype_counts(
     measure : str
         Which games the cards' counts are of.
 
-    Returns
-    -------
-    ArchetypeCounts
-
     Raises
     ------
     FitError

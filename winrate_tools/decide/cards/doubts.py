@@ -59,15 +59,6 @@ class Doubts(NamedTuple):
 def doubts(fitted: Strength) -> Doubts:
     """Find what limits the verdicts that estimates can carry.
 
-    Parameters
-    ----------
-    fitted : Strength
-        Estimates for a pool.
-
-    Returns
-    -------
-    Doubts
-
     Examples
     --------
     >>> from winrate_tools.stats.cards.strength import strength

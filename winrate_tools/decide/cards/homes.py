@@ -50,29 +50,21 @@ def home_records(table: CardTable) -> dict[str, tuple[HomeRecord, ...]]:
     """
     if table.archetype is None:
         return {}
-    cells: dict[tuple[str, str], list[float]] = {}
+    cells: dict[tuple[str, str], tuple[float, float]] = {}
+    sums: dict[str, tuple[float, float]] = {}
     for card, home, games, wins in zip(
         table.card, table.archetype, table.games, table.wins, strict=True
     ):
         if home is not None and games > 0 and not np.isnan(wins):
-            cell = cells.setdefault((card, home), [0.0, 0.0])
-            cell[0] += games
-            cell[1] += wins
-    usual = _usual(cells)
+            played, won = cells.get((card, home), (0.0, 0.0))
+            cells[card, home] = played + games, won + wins
+            played, won = sums.get(home, (0.0, 0.0))
+            sums[home] = played + games, won + wins
     found: dict[str, list[HomeRecord]] = {}
     for (card, home), (games, wins) in cells.items():
-        record = HomeRecord(home, int(games), int(wins), usual[home])
-        found.setdefault(card, []).append(record)
+        usual = float(sums[home][1] / sums[home][0])
+        found.setdefault(card, []).append(HomeRecord(home, int(games), int(wins), usual))
     return {
         card: tuple(sorted(records, key=lambda record: -record.games))
         for card, records in found.items()
     }
-
-
-def _usual(cells: dict[tuple[str, str], list[float]]) -> dict[str, float]:
-    sums: dict[str, list[float]] = {}
-    for (_, home), (games, wins) in cells.items():
-        total = sums.setdefault(home, [0.0, 0.0])
-        total[0] += games
-        total[1] += wins
-    return {home: float(wins / games) for home, (games, wins) in sums.items()}

@@ -1,6 +1,7 @@
 """From estimates to verdicts: what to cut, what to keep, what needs more games."""
 
 from dataclasses import replace
+from statistics import median
 from typing import Literal, NamedTuple
 
 import numpy as np
@@ -147,14 +148,12 @@ def _archetypes(
     draws: Numbers,
     settings: Settings,
 ) -> ArchetypePool | None:
-    has_archetypes = "archetype" in fitted.sample.strata
-    if not has_archetypes and decks is None:
+    cards = table if "archetype" in fitted.sample.strata else None
+    if cards is None and decks is None:
         return None
     from winrate_tools.decide.archetypes.archetypes import judge_archetypes
 
-    if not has_archetypes:
-        return judge_archetypes(None, decks, settings)
-    return judge_archetypes(table, decks, settings, own_draws=draws)
+    return judge_archetypes(cards, decks, settings, own_draws=draws)
 
 
 def _beliefs(fitted: Strength, draws: Numbers, order: npt.NDArray[np.intp]) -> Beliefs:
@@ -180,11 +179,11 @@ def _judged(
         rule.verdict(p, has_games=bool(some)) for p, some in zip(chance, has_games, strict=True)
     ]
     places, tiers = ranks(draws, worst=shortlist), grades(draws)
-    waits = _waits(fitted, rule, verdicts)
+    low, high = fitted.rate(own.quantile(1 - rule.sure)), fitted.rate(own.quantile(rule.sure))
+    waits = _waits(fitted, rule, verdicts, np.maximum(rule.line - low, high - rule.line))
     why = _reasons(fitted, rule, verdicts, waits)
     flips = allowance_flips(fitted, line, rule.sure)
     others = other_flips(fitted, line, rule.sure)
-    low, high = fitted.rate(own.quantile(1 - rule.sure)), fitted.rate(own.quantile(rule.sure))
     estimate, usage = fitted.rate(own.centre), fitted.sample.usage
     expected = expected_rates(fitted)
 
@@ -205,7 +204,7 @@ def _judged(
             rank_low=int(places.low[i]),
             rank_high=int(places.high[i]),
             chance_worst=float(places.chance_worst[i]),
-            grade=int(tiers.grade[i]),
+            group=int(tiers.grade[i]),
             verdict=verdicts[i],
             reasons=why[i],
             games_needed=wait.games_needed,
@@ -231,11 +230,11 @@ class Wait(NamedTuple):
     is_close: bool
 
 
-def _waits(fitted: Strength, rule: Rule, verdicts: list[Verdict]) -> list[Wait]:
-    own, here = fitted.own(), standing(fitted, float(fitted.effect(rule.line)), rule.sure)
+def _waits(fitted: Strength, rule: Rule, verdicts: list[Verdict], reach: Numbers) -> list[Wait]:
+    """Say what would settle each card; `reach` is how far its range goes from the line."""
+    here = standing(fitted, float(fitted.effect(rule.line)), rule.sure)
     needed, (worth, then) = games_to_settle(here), games_that_do_most(here)
-    low, high = fitted.rate(own.quantile(1 - rule.sure)), fitted.rate(own.quantile(rule.sure))
-    is_close = np.maximum(rule.line - low, high - rule.line) <= CLOSE
+    is_close = reach <= CLOSE
     is_luck = here.luck() >= MOSTLY
 
     def wait(i: int) -> Wait:
@@ -294,4 +293,6 @@ def _real_share(fitted: Strength, own_spread: float) -> float:
     record = (table.wins[seen] / table.games[seen] - mean) / (mean * (1 - mean))
     about = record - np.average(record, weights=information)
     between = float((information * about**2).sum() - seen.sum()) / float(information.sum())
-    return own_spread**2 / (max(between, own_spread**2) + float(np.median(1 / information)))
+    return own_spread**2 / (
+        max(between, own_spread**2) + float(median((1 / information).tolist()))
+    )

@@ -11,7 +11,6 @@ from winrate_tools.stats.cards.usage import usage
 from winrate_tools.stats.crossed import rows
 from winrate_tools.tables import CardTable
 
-FEWEST_CARDS = prior.FEWEST_CARDS
 MOST_UNLABELLED = rows.MOST_UNLABELLED
 
 
@@ -74,22 +73,13 @@ def holdings(table: CardTable) -> Holdings:
 def lacking(held: Holdings) -> tuple[Caution, ...]:
     """Tell what verdicts will want.
 
-    Parameters
-    ----------
-    held : Holdings
-        What the table holds.
-
-    Returns
-    -------
-    tuple of str
-
     Examples
     --------
     >>> lacking(Holdings(200, True, True, ("archetype",), False))
     ('no skill bands',)
     """
     found: dict[Caution, bool] = {
-        "few cards": held.cards < FEWEST_CARDS,
+        "few cards": held.cards < prior.FEWEST_CARDS,
         "no usage": not held.usage,
         "no factions": not held.factions and "archetype" not in held.strata,
         "no skill bands": "skill_band" not in held.strata and not held.is_compared,

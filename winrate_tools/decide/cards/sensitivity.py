@@ -1,4 +1,7 @@
-"""On what assumptions each cut hangs: where its verdict would turn if they were others."""
+"""On what assumptions each cut hangs: where its verdict would turn if they were others.
+
+A line is an effect on the log-odds here.
+"""
 
 from collections.abc import Iterator
 
@@ -20,15 +23,6 @@ ALLOWANCES = np.linspace(0.05, 1, 20)
 
 def allowance_flips(fitted: Strength, line: float, sure: float) -> list[float | None]:
     """For each card, the allowance nearest to the one used that makes or unmakes a cut.
-
-    Parameters
-    ----------
-    fitted : Strength
-        Estimates for n cards.
-    line : float
-        The line, as an effect on the log-odds.
-    sure : float
-        How sure is sure enough.
 
     Returns
     -------
@@ -90,13 +84,6 @@ def _may_be_cut(fitted: Strength, line: float, sure: float) -> npt.NDArray[np.bo
 def at_face_value(fitted: Strength, rule: Rule) -> tuple[int, int] | None:
     """How many cards would be cut, and how many kept, if records were all the cards' own.
 
-    Parameters
-    ----------
-    fitted : Strength
-        Estimates for n cards.
-    rule : Rule
-        The line, as a win rate, and how sure is sure enough.
-
     Returns
     -------
     tuple of (int, int) or None
@@ -120,15 +107,6 @@ def at_face_value(fitted: Strength, rule: Rule) -> tuple[int, int] | None:
 
 def other_flips(fitted: Strength, line: float, sure: float) -> list[tuple[Flip, ...]]:
     """For each card, what else that is assumed makes or unmakes its cut.
-
-    Parameters
-    ----------
-    fitted : Strength
-        Estimates for n cards.
-    line : float
-        The line, as an effect on the log-odds.
-    sure : float
-        How sure is sure enough.
 
     Returns
     -------

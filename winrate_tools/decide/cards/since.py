@@ -163,10 +163,6 @@ def since(earlier: Earlier, pool: PoolVerdict, settings: Settings) -> Since:
         The pool as it is judged now.
     settings : Settings
         What was asked for now.
-
-    Returns
-    -------
-    Since
     """
     chances = pool.beliefs.chance_below(earlier.line)
     known = {folded(one.card): one for one in earlier.cards}

@@ -51,7 +51,7 @@ class CardVerdict:
         Plausible ranks, 1 the weakest; 9 in 10.
     chance_worst : float
         Probability of being among the `shortlist` weakest.
-    grade : int
+    group : int
         Group of cards that the data can hardly tell apart, 1 the weakest.
     verdict : str
         ``"cut"``, ``"keep"`` or ``"more games"``.
@@ -97,7 +97,7 @@ class CardVerdict:
     rank_low: int
     rank_high: int
     chance_worst: float
-    grade: int
+    group: int
     verdict: "Verdict"
     reasons: "tuple[Reason, ...]"
     games_needed: int | None
@@ -217,3 +217,11 @@ class PoolVerdict:
     def shows_use(self) -> bool:
         """Whether more than the number of games tells how drafters use the cards."""
         return bool(set(self.use_known) - {"games"})
+
+    def called(self, verdict: "Verdict") -> list[CardVerdict]:
+        """Cards with a verdict, the weakest first."""
+        return [card for card in self.cards if card.verdict == verdict]
+
+    def because(self, *reasons: "Reason") -> list[CardVerdict]:
+        """Cards that have any of some reasons, the weakest first."""
+        return [card for card in self.cards if set(reasons) & set(card.reasons)]

@@ -33,10 +33,6 @@ def home_update(
     changes : sequence of Change, optional
         Archetypes that are no longer what strangers played.
 
-    Returns
-    -------
-    HomeUpdate
-
     Raises
     ------
     CountError

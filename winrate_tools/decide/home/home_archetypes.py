@@ -1,14 +1,15 @@
 """What becomes of strangers' word on archetypes once a table has played."""
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
-from scipy.special import expit, logit
+from scipy.special import expit
 
 from winrate_tools.decide.archetypes.archetype_verdicts import ArchetypeVerdict, Call
 from winrate_tools.decide.archetypes.archetypes import call
-from winrate_tools.decide.home.home_beliefs import EVEN, Home
+from winrate_tools.decide.home.home_beliefs import Home, at_even_table
 from winrate_tools.decide.home.home_verdicts import Agreement, HomeArchetype, Never
 from winrate_tools.stats.cards.mixture import NormalMixture
 
@@ -18,17 +19,7 @@ USUAL_LUCK = 1.28
 
 
 def home_archetypes(home: Home) -> tuple[HomeArchetype, ...]:
-    """Judge every archetype for this table, the weakest first.
-
-    Parameters
-    ----------
-    home : Home
-        Its games and strangers' word.
-
-    Returns
-    -------
-    tuple of HomeArchetype
-    """
+    """Judge every archetype for this table, the weakest first."""
     before, now = (table.of(home.relative) for table in (home.before, home.now))
     believed = _Believed(before, now, home.alone)
     records = _records(home)
@@ -81,7 +72,7 @@ def _judged(home: Home, k: int, believed: _Believed, records: _Records) -> HomeA
     now, alone = believed.now, believed.alone
     verdict = _call(home, now, k)
     games, nights, never = _wait(home, k, verdict)
-    strangers = _even(home, home.strangers.get(name))
+    strangers, strangers_low, strangers_high = _even(home, home.strangers.get(name))
     start, seen = believed.before.scale[k] ** 2, alone.scale[k] ** 2
     has_games = records.games[k] > 0
     return HomeArchetype(
@@ -90,9 +81,9 @@ def _judged(home: Home, k: int, believed: _Believed, records: _Records) -> HomeA
         games=int(records.games[k]),
         wins=float(records.wins[k]),
         expected=float(records.expected[k]),
-        strangers=strangers[0],
-        strangers_low=strangers[1],
-        strangers_high=strangers[2],
+        strangers=strangers,
+        strangers_low=strangers_low,
+        strangers_high=strangers_high,
         strangers_verdict=home.strangers[name].verdict if name in home.strangers else None,
         start=float(expit(believed.before.centre[k])),
         start_verdict=_call(home, believed.before, k),
@@ -124,17 +115,11 @@ def _rate(believed: NormalMixture, k: int, level: float) -> float:
     return float(expit(believed.quantile(level)[k]))
 
 
-def _even(
-    home: Home, one: ArchetypeVerdict | None
-) -> tuple[float, float, float] | tuple[None, None, None]:
-    """Move strangers' estimate and range to a table where the mean of all games is a half."""
+def _even(home: Home, one: ArchetypeVerdict | None) -> Sequence[float | None]:
+    """Move strangers' estimate and range to an even table."""
     if one is None or home.pool is None:
         return None, None, None
-    shift = logit(home.pool.mean) - logit(EVEN)
-    estimate, low, high = (
-        float(expit(logit(rate) - shift)) for rate in (one.estimate, one.low, one.high)
-    )
-    return estimate, low, high
+    return at_even_table(home.pool.mean, one.estimate, one.low, one.high)
 
 
 def _agreement(records: _Records, k: int) -> Agreement:

@@ -80,39 +80,26 @@ class Home:
         if self.pool is None or name not in self.strangers:
             return 0.0, UNHEARD
         one, mean = self.strangers[name], logit(self.pool.mean)
-        width = logit(one.high) - logit(one.low)
-        return float(logit(one.estimate) - mean), float(width / 2 / ndtri(self.pool.sure))
+        return float(logit(one.estimate) - mean), error_of(one.low, one.high, self.pool.sure)
 
-    def _moves(self, usual: Numbers) -> list[float]:
+    def _moves(self, usual: Numbers) -> Numbers:
         """Tell what each change should do, so that its archetype ends up as was forecast.
 
         Forecasts count from the mean of all archetypes, which the changes move too.
         """
-        places, changes = self.counts.changed, self.counts.changes
-        gaps = [
-            0.0 if one.forecast is None else float(logit(one.forecast) - usual[place])
-            for place, one in zip(places, changes, strict=True)
-        ]
-        share = [
-            0.0 if one.forecast is None else float(self.share[place])
-            for place, one in zip(places, changes, strict=True)
-        ]
-        rest = max(1 - sum(share), LEAST_REST)
-        mean = float(np.dot(share, gaps)) / rest
-        return [
-            0.0 if one.forecast is None else gap + mean
-            for gap, one in zip(gaps, changes, strict=True)
-        ]
+        told = np.array([one.forecast for one in self.counts.changes], dtype=np.float64)
+        places, known = list(self.counts.changed), ~np.isnan(told)
+        gaps = np.where(known, logit(told) - usual[places], 0.0)
+        share = np.where(known, self.share[places], 0.0)
+        mean = share @ gaps / max(1 - share.sum(), LEAST_REST)
+        return np.where(known, gaps + mean, 0.0)
 
     @cached_property
     def share(self) -> Numbers:
         """How often each archetype is played, sum 1; a new one as often as the usual one."""
-        told = [self.strangers[n].play_share for n in self.strangers]
-        usual = float(np.mean(told)) if told else 1.0
-        share = [
-            self.strangers[n].play_share if n in self.strangers else usual
-            for n in self.counts.archetypes
-        ]
+        told = {name: one.play_share for name, one in self.strangers.items()}
+        usual = float(np.mean(list(told.values()))) if told else 1.0
+        share = [told.get(name, usual) for name in self.counts.archetypes]
         return np.array(share) / sum(share)
 
     @cached_property
@@ -204,8 +191,21 @@ def _doubt(change: Change) -> float:
         return CHANGED
     if change.low is None or change.high is None:
         return DOUBT
-    width = logit(change.high) - logit(change.low)
-    return float(np.hypot(width / 2 / ndtri(0.5 + 0.5 * change.level), DOUBT))
+    error = error_of(change.low, change.high, 0.5 + 0.5 * change.level)
+    return float(np.hypot(error, DOUBT))
+
+
+def error_of(low: float | None, high: float | None, sure: float) -> float:
+    """Return the standard deviation behind a range on the log-odds, 0 without one."""
+    if low is None or high is None:
+        return 0.0
+    return float((logit(high) - logit(low)) / 2 / ndtri(sure))
+
+
+def at_even_table(mean: float, *rates: float) -> list[float]:
+    """Move rates from where the mean of all games is another to where it is a half."""
+    shift = logit(mean) - logit(EVEN)
+    return [float(expit(logit(rate) - shift)) for rate in rates]
 
 
 def player_strengths(home: Home) -> tuple[PlayerStrength, ...]:

@@ -38,19 +38,7 @@ class HomeCards(NamedTuple):
 
 
 def home_cards(pool: PoolVerdict, home: Home) -> HomeCards:
-    """Judge for this table every card that its matches list.
-
-    Parameters
-    ----------
-    pool : PoolVerdict
-        Strangers' word.
-    home : Home
-        The table's games.
-
-    Returns
-    -------
-    HomeCards
-    """
+    """Judge for this table every card that its matches list."""
     names = {folded(card.card): place for place, card in enumerate(pool.cards)}
     sides = (
         [match.cards for match in home.counts.matches],

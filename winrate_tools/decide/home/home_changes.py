@@ -31,19 +31,7 @@ MARGINS = tuple(points / 100 for points in range(1, 11))
 def change_outlooks(
     home: Home, archetypes: tuple[HomeArchetype, ...]
 ) -> tuple[ChangeOutlook, ...]:
-    """Say of each change whether it has worked.
-
-    Parameters
-    ----------
-    home : Home
-        The table's games and strangers' word.
-    archetypes : tuple of HomeArchetype
-        Its archetypes, judged.
-
-    Returns
-    -------
-    tuple of ChangeOutlook
-    """
+    """Say of each change whether it has worked."""
     by_name = {one.archetype: one for one in archetypes}
     return tuple(
         _outlook(home, n, change, by_name[change.archetype])

@@ -2,14 +2,14 @@
 
 import datetime as dt
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
 
 from winrate_tools.alike import folded
-from winrate_tools.decide.plan.matching import nearest
+from winrate_tools.decide.plan.matching import hint
 from winrate_tools.errors import CountError, SettingError
 from winrate_tools.matches import Match, MatchTable
 from winrate_tools.stats.home.pairs import UNKNOWN, Contests
@@ -147,10 +147,6 @@ def home_counts(
     changes : sequence of Change, optional
         What was changed; an archetype that strangers never played is a change too.
 
-    Returns
-    -------
-    HomeCounts
-
     Raises
     ------
     CountError
@@ -242,11 +238,11 @@ def _demand_known(said: Sequence[str], names: Sequence[str]) -> None:
     known = {folded(name) for name in names}
     for name in said:
         if folded(name) not in known:
-            near = nearest(name, names)
-            meant = f"; did you mean {near!r}?" if near else f"; known are {', '.join(names)}."
+            meant = hint(name, names, "known are")
             msg = (
-                f"matches name the archetype {name!r}, which strangers never played{meant} "
-                f"Mend the matches, or say --changed {name!r} if it is new"
+                f"matches name the archetype {name!r}, which strangers never played; {meant}"
+                f"{'' if meant.endswith('?') else '.'} Mend the matches, or say --changed "
+                f"{name!r} if it is new"
             )
             raise CountError(msg)
 
@@ -264,10 +260,7 @@ def _demand_played(said: Sequence[str], known: Sequence[str], new: Sequence[str]
             )
             raise SettingError(msg)
         if folded(name) not in played:
-            near = nearest(name, played.values())
-            meant = (
-                f"did you mean {near!r}?" if near else f"known are {', '.join(played.values())}"
-            )
+            meant = hint(name, played.values(), "known are")
             msg = f"nobody ever played the archetype {name!r} that was changed; {meant}"
             raise SettingError(msg)
 
@@ -275,14 +268,7 @@ def _demand_played(said: Sequence[str], known: Sequence[str], new: Sequence[str]
 def _settled(change: Change, names: Sequence[str]) -> Change:
     """Give a change the spelling of the list."""
     spelling = {folded(name): name for name in names}
-    return Change(
-        spelling[folded(change.archetype)],
-        change.date,
-        change.forecast,
-        change.low,
-        change.high,
-        change.level,
-    )
+    return replace(change, archetype=spelling[folded(change.archetype)])
 
 
 def _places(said: Sequence[str | None], names: Sequence[str]) -> npt.NDArray[np.intp]:

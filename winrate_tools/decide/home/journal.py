@@ -10,12 +10,14 @@ from scipy.special import expit, logit, ndtri
 
 from winrate_tools.alike import folded
 from winrate_tools.decide.home.home_archetypes import USUAL_LUCK
-from winrate_tools.decide.home.home_beliefs import DOUBT, EVEN
+from winrate_tools.decide.home.home_beliefs import DOUBT, at_even_table, error_of
 from winrate_tools.decide.home.home_counts import Change
 from winrate_tools.decide.home.home_verdicts import HomeUpdate
 from winrate_tools.journal import JournalRow
 
-Outcome = Literal["nothing seen", "no forecast", "as forecast", "better", "worse"]
+Outcome = Literal[
+    "nothing seen", "no forecast", "as forecast", "better", "worse", "cannot tell apart"
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +30,9 @@ class Review:
         The change.
     outcome : str
         ``"as forecast"`` where what was seen lies in the range below, ``"better"`` or
-        ``"worse"`` where not; ``"nothing seen"`` and ``"no forecast"`` where it cannot be told.
+        ``"worse"`` where not; ``"cannot tell apart"`` where the range of what was seen holds
+        both the forecast and what was to be expected without the change; ``"nothing seen"`` and
+        ``"no forecast"`` where it cannot be told.
     low, high : float or None
         Where 8 in 10 of such results were to be expected, if the forecast was right.
     """
@@ -76,8 +80,7 @@ def forecast_row(
     >>> row.forecast, round(row.low, 3)
     (0.5, 0.48)
     """
-    shift = logit(mean) - logit(EVEN)
-    estimate, low, high = (float(expit(logit(rate) - shift)) for rate in forecast)
+    estimate, low, high = at_even_table(mean, *forecast)
     return JournalRow(date, change, archetype, estimate, low, high, sure)
 
 
@@ -92,13 +95,6 @@ def journal_changes(rows: Sequence[JournalRow]) -> tuple[Change, ...]:
 
 def filled(rows: Sequence[JournalRow], update: HomeUpdate) -> tuple[JournalRow, ...]:
     """Fill in what a table has seen of the last change of each archetype.
-
-    Parameters
-    ----------
-    rows : sequence of JournalRow
-        The journal.
-    update : HomeUpdate
-        What the table's games say.
 
     Returns
     -------
@@ -124,7 +120,7 @@ def _seen(row: JournalRow, update: HomeUpdate) -> JournalRow:
     )
     if not one.games:
         return row
-    reach = ndtri(row.sure) * _error(one.alone_low, one.alone_high, update.sure)
+    reach = ndtri(row.sure) * error_of(one.alone_low, one.alone_high, update.sure)
     low, high = (float(expit(logit(one.alone) + side * reach)) for side in (-1, 1))
     return replace(
         row,
@@ -136,13 +132,15 @@ def _seen(row: JournalRow, update: HomeUpdate) -> JournalRow:
     )
 
 
-def reviews(rows: Sequence[JournalRow]) -> tuple[Review, ...]:
+def reviews(rows: Sequence[JournalRow], update: HomeUpdate | None = None) -> tuple[Review, ...]:
     """Hold every forecast against what was then seen.
 
     Parameters
     ----------
     rows : sequence of JournalRow
         The journal, filled in.
+    update : HomeUpdate, optional
+        What strangers say of the archetypes, which is what no change would have left.
 
     Returns
     -------
@@ -156,17 +154,19 @@ def reviews(rows: Sequence[JournalRow]) -> tuple[Review, ...]:
     >>> reviews([row])[0].outcome
     'better'
     """
-    return tuple(_review(row) for row in rows)
+    judged = update.archetypes if update else ()
+    unchanged = {folded(one.archetype): one.strangers for one in judged}
+    return tuple(_review(row, unchanged.get(folded(row.archetype))) for row in rows)
 
 
-def _review(row: JournalRow) -> Review:
+def _review(row: JournalRow, unchanged: float | None) -> Review:
     if row.forecast is None:
         return Review(row, "no forecast")
     if row.seen is None:
         return Review(row, "nothing seen")
     error = np.sqrt(
-        _error(row.low, row.high, row.sure) ** 2
-        + _error(row.seen_low, row.seen_high, row.sure) ** 2
+        error_of(row.low, row.high, row.sure) ** 2
+        + error_of(row.seen_low, row.seen_high, row.sure) ** 2
         + DOUBT**2
     )
     centre, reach = logit(row.forecast), USUAL_LUCK * error
@@ -174,11 +174,13 @@ def _review(row: JournalRow) -> Review:
     outcome: Outcome = "as forecast"
     if not low <= row.seen <= high:
         outcome = "better" if row.seen > high else "worse"
+    elif _holds(row, row.forecast) and _holds(row, unchanged):
+        outcome = "cannot tell apart"
     return Review(row, outcome, low, high)
 
 
-def _error(low: float | None, high: float | None, sure: float) -> float:
-    """Return the standard deviation behind a range on the log-odds, 0 without one."""
-    if low is None or high is None:
-        return 0.0
-    return float((logit(high) - logit(low)) / 2 / ndtri(sure))
+def _holds(row: JournalRow, rate: float | None) -> bool:
+    """Whether the range of what was seen holds a rate."""
+    if rate is None or row.seen_low is None or row.seen_high is None:
+        return False
+    return row.seen_low <= rate <= row.seen_high

@@ -110,6 +110,8 @@ class PacksSeen:
         The likeliest to be dealt first; () where the pool is too small.
     absent : tuple of str
         Cards of the file without copies, which are no part of the pool.
+    few_name_archetypes : bool
+        Whether there are no groups by archetype because fewer than half of the copies name any.
     """
 
     draft: Draft
@@ -121,6 +123,7 @@ class PacksSeen:
     groups: tuple[GroupDealt, ...]
     cards: tuple[CardDealt, ...]
     absent: tuple[str, ...] = ()
+    few_name_archetypes: bool = False
 
     @property
     def is_enough(self) -> bool:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from winrate_tools.alike import folded
+from winrate_tools.decide.packs.archetypes_named import archetypes_named
 from winrate_tools.decide.packs.slots import Slot
 from winrate_tools.pools import PoolCard
 from winrate_tools.stats.packs.dealing import (
@@ -59,7 +60,8 @@ def groups_dealt(
     -------
     tuple of GroupDealt
         By kind, the most dealt first and the cards without a label last; no groups of a kind
-        of which no card has a label. A card of several archetypes counts in each.
+        of which no card has a label, and none by archetype where fewer than half of the copies
+        name any. A card of several archetypes counts in each.
 
     Raises
     ------
@@ -75,8 +77,12 @@ def groups_dealt(
     tool 4.0 3 5
     guest 2.0 1 3
     """
+    is_counted = archetypes_named(card for slot in slots for card in slot.cards)
     return tuple(
-        group for kind in KINDS for group in _groups_of_kind(kind, slots, opened, level)
+        group
+        for kind in KINDS
+        if kind != "archetype" or is_counted
+        for group in _groups_of_kind(kind, slots, opened, level)
     )
 
 
@@ -95,6 +101,8 @@ def _groups_of_kind(
     groups = []
     for key, by_slot in held.items():
         copies = [sum(card.copies for card in cards) for cards in by_slot]
+        if not key and not any(copies):
+            continue
         parts = [
             dealt_counts(number, slot.copies, opened * slot.places)
             for number, slot in zip(copies, slots, strict=True)

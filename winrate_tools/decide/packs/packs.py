@@ -1,11 +1,10 @@
 """What a table that drafts from a pool gets to see: by slot, group, card and copy."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from typing import NamedTuple
 
 import numpy as np
 
-from winrate_tools.alike import folded
+from winrate_tools.decide.packs.archetypes_named import archetypes_named
 from winrate_tools.decide.packs.exposure import CardDealt, CopyChances, PacksSeen, SlotDealt
 from winrate_tools.decide.packs.pack_groups import groups_dealt
 from winrate_tools.decide.packs.slots import Slot, slots_of
@@ -33,21 +32,6 @@ LONGEST = 6
 """Most copies of one card that the table of copies goes up to."""
 
 
-class WeakDealt(NamedTuple):
-    """Cards that a table could do without.
-
-    Attributes
-    ----------
-    expected : float
-        Expected number of weak cards dealt to the table.
-    unknown : float
-        Expected number of cards dealt of which nobody knows how likely they are weak.
-    """
-
-    expected: float
-    unknown: float
-
-
 def packs_seen(
     pool: PoolTable, draft: Draft, places: Mapping[str, int] | None = None
 ) -> PacksSeen:
@@ -62,10 +46,6 @@ def packs_seen(
     places : mapping of str to int, optional
         Cards of each pack that a special slot fills; one where not said, and the main slot
         fills the rest.
-
-    Returns
-    -------
-    PacksSeen
 
     Raises
     ------
@@ -93,55 +73,8 @@ def packs_seen(
         groups=groups_dealt(slots, draft.opened, LEVEL) if enough else (),
         cards=_cards(slots, draft) if enough else (),
         absent=tuple(card.card for card in pool.cards if not card.copies),
+        few_name_archetypes=archetypes_named(pool.cards) is False,
     )
-
-
-def weak_dealt(
-    pool: PoolTable,
-    draft: Draft,
-    chances: Mapping[str, float],
-    places: Mapping[str, int] | None = None,
-) -> WeakDealt:
-    """Count the weak cards that a table has to expect in its packs.
-
-    Parameters
-    ----------
-    pool : PoolTable
-        The pool.
-    draft : Draft
-        Seats, packs and their size.
-    chances : mapping of str to float
-        Card to the chance that it is weak, such as `CardVerdict.chance_below`.
-    places : mapping of str to int, optional
-        As in `packs_seen`.
-
-    Returns
-    -------
-    WeakDealt
-        Of a pool that is too small, every card counts as dealt.
-
-    Raises
-    ------
-    SettingError
-        As in `packs_seen`.
-
-    Examples
-    --------
-    >>> from winrate_tools.pools import PoolCard
-    >>> pool = PoolTable([PoolCard("Moth", 20), PoolCard("Vine", 40), PoolCard("Oar", 60)])
-    >>> weak_dealt(pool, Draft(2, 3, 10), {"moth": 0.9, "Vine": 0.1})
-    WeakDealt(expected=11.0, unknown=30.0)
-    """
-    known = {folded(name): chance for name, chance in chances.items()}
-    expected = unknown = 0.0
-    for slot in slots_of(pool, draft.size, places or {}):
-        share = min(draft.opened * slot.places / max(slot.copies, 1), 1)
-        for card in slot.cards:
-            if (chance := known.get(folded(card.card))) is None:
-                unknown += share * card.copies
-            else:
-                expected += share * card.copies * chance
-    return WeakDealt(expected, unknown)
 
 
 def _slot_dealt(slot: Slot, draft: Draft, *, is_enough: bool) -> SlotDealt:

@@ -47,11 +47,6 @@ class Usual:
 def usual_card(verdict: PoolVerdict) -> Usual:
     """Describe the usual card of a judged pool.
 
-    Parameters
-    ----------
-    verdict : PoolVerdict
-        The judged pool.
-
     Returns
     -------
     Usual

@@ -8,7 +8,7 @@ from scipy.special import expit, logit, ndtri
 
 from winrate_tools.decide.archetypes.archetype_verdicts import ArchetypePool
 from winrate_tools.decide.cards.verdicts import PoolVerdict
-from winrate_tools.decide.plan.copies import Advice, copies_advice, standing
+from winrate_tools.decide.plan.copies import Advice, copies_advice, copy_flags
 from winrate_tools.decide.plan.limits import levels_of, limits_of, prices
 from winrate_tools.decide.plan.play import Play, play_of
 from winrate_tools.decide.plan.program import Limit, Program
@@ -67,7 +67,7 @@ class Case(NamedTuple):
         """
         stock = stock_of(verdict, pool, candidates)
         play = play_of(stock, verdict.archetypes)
-        found = standing(stock, verdict.line, verdict.baseline, verdict.sure)
+        found = copy_flags(stock, verdict.line, verdict.baseline, verdict.sure)
         advice = copies_advice(stock, found, goals)
         levels = levels_of(stock, advice, goals)
         strengths = _strengths(verdict.archetypes, len(stock.effects), verdict.seed)
@@ -94,16 +94,30 @@ class Case(NamedTuple):
     def chance_below(self) -> Numbers:
         """Probabilities of the items of lying below the line."""
         weak = self.stock.effects < self.stock.effect(self.verdict.line)
-        return np.asarray(weak.mean(axis=0))
+        return self._judged("chance_below", weak.mean(axis=0))
+
+    @property
+    def estimates(self) -> Numbers:
+        """Best estimates of the items' win rates."""
+        drawn = expit(logit(self.stock.mean) + self.stock.effects.mean(axis=0))
+        return self._judged("estimate", drawn)
+
+    @property
+    def ranges(self) -> tuple[Numbers, Numbers]:
+        """Lower and upper ends of the items' ranges, which agree with the verdicts."""
+        sure = self.verdict.sure
+        ends = np.quantile(self.stock.effects, [1 - sure, sure], axis=0)
+        low, high = expit(logit(self.stock.mean) + ends)
+        return self._judged("low", low), self._judged("high", high)
+
+    def _judged(self, fact: str, drawn: Numbers) -> Numbers:
+        """Say of judged cards what every report says of them, of others what draws say."""
+        judged = zip(self.stock.verdicts, drawn, strict=True)
+        return np.array([rate if one is None else getattr(one, fact) for one, rate in judged])
 
     def needs(self, draws: slice) -> Needs:
         """Say how far archetypes are off, on average over some draws."""
         return needs_of(self.play, self.verdict.archetypes, self.strengths[draws])
-
-    def rates(self, level: float) -> Numbers:
-        """Return win rates below which the items lie with a probability."""
-        effects = np.quantile(self.stock.effects, level, axis=0)
-        return np.asarray(expit(logit(self.stock.mean) + effects))
 
 
 def _strengths(archetypes: ArchetypePool | None, draws: int, seed: int) -> Numbers:

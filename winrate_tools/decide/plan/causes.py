@@ -60,6 +60,8 @@ class Causes(NamedTuple):
             found.append("restrains")
         if not found and after >= 1 and self.stock.before[item] > advice.copies:
             found += [reason for reason in advice.reasons if reason != "essential"]
+        if not found and (archetype := self.held_back(item, self.needs.below)):
+            found.append("drags")
         return tuple(found) or ("room",), archetype
 
     def coming(self, item: int, after: int) -> tuple[tuple[Why, ...], str | None]:
@@ -80,8 +82,15 @@ class Causes(NamedTuple):
 
     def _home(self, item: int, need: Numbers) -> str | None:
         """Name the needy archetype that a copy adds to, if it is one of those that play it."""
+        return self._most(item, need, self.pull[:, item])
+
+    def held_back(self, item: int, need: Numbers) -> str | None:
+        """Name the needy archetype that a copy takes from, if it is one that plays it."""
+        return self._most(item, need, -self.pull[:, item])
+
+    def _most(self, item: int, need: Numbers, pull: Numbers) -> str | None:
         held = self.play.held[:, item]
-        adds = (need >= EVEN) & (self.pull[:, item] > 0) & (2 * held >= held.max(initial=0.0))
-        if not adds.any():
+        pulls = (need >= EVEN) & (pull > 0) & (2 * held >= held.max(initial=0.0))
+        if not pulls.any():
             return None
-        return self.play.archetype[int(np.argmax(np.where(adds, self.pull[:, item], 0.0)))]
+        return self.play.archetype[int(np.argmax(np.where(pulls, pull, 0.0)))]

@@ -5,13 +5,14 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from winrate_tools.alike import folded
+from winrate_tools.decide.packs.archetypes_named import archetypes_named
 from winrate_tools.decide.plan.matching import nearest
 from winrate_tools.errors import CountError
 from winrate_tools.pools import PoolCard, PoolTable
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class CardChange:
     """One card that is not in both pools with as many copies.
 
     Attributes
@@ -60,27 +61,32 @@ class Changes:
 
     Attributes
     ----------
-    out, into, more, fewer : tuple of Change
+    out, into, more, fewer : tuple of CardChange
         Cards gone, new, with more and with fewer copies, in the order of their files.
     before, after : int
         Sizes.
     kept : int
         Cards that are the same in both, copies not counted.
     supports : tuple of Support
-        Archetypes, in the order of the new pool; () where no card names any.
+        Archetypes, in the order of the new pool; () where no card names any, or where fewer
+        than half of the copies of one of the pools do.
     alike : tuple of (str, str)
         Cards gone and new cards of almost their name, which may be the same ones misspelt.
+    few_name_archetypes : bool
+        Whether some cards name archetypes, but fewer than half of the copies of one of the
+        pools.
     """
 
-    out: tuple[Change, ...]
-    into: tuple[Change, ...]
-    more: tuple[Change, ...]
-    fewer: tuple[Change, ...]
+    out: tuple[CardChange, ...]
+    into: tuple[CardChange, ...]
+    more: tuple[CardChange, ...]
+    fewer: tuple[CardChange, ...]
     before: int
     after: int
     kept: int
     supports: tuple[Support, ...]
     alike: tuple[tuple[str, str], ...]
+    few_name_archetypes: bool = False
 
 
 def changes_between(
@@ -94,10 +100,6 @@ def changes_between(
         The pools; cards with no copies are in neither.
     reasons : mapping of str to str, optional
         Card to why it changed.
-
-    Returns
-    -------
-    Changes
 
     Raises
     ------
@@ -118,7 +120,7 @@ def changes_between(
         raise CountError(msg)
     told = {folded(name): why for name, why in (reasons or {}).items()}
     found = [
-        Change(
+        CardChange(
             has.get(name, had.get(name)),  # type: ignore[arg-type]
             had[name].copies if name in had else 0,
             has[name].copies if name in has else 0,
@@ -126,6 +128,7 @@ def changes_between(
         )
         for name in dict.fromkeys([*had, *has])
     ]
+    named = [archetypes_named(pool.cards) for pool in (old, new)]
     return Changes(
         out=tuple(one for one in found if not one.after),
         into=tuple(one for one in found if not one.before),
@@ -134,8 +137,9 @@ def changes_between(
         before=old.size,
         after=new.size,
         kept=sum(one.before == one.after for one in found),
-        supports=tuple(_supports(had.values(), has.values())),
+        supports=tuple(_supports(had.values(), has.values())) if all(named) else (),
         alike=tuple(_alike(found)),
+        few_name_archetypes=any(each is not None for each in named) and not all(named),
     )
 
 
@@ -143,7 +147,7 @@ def _held(pool: PoolTable) -> dict[str, PoolCard]:
     return {folded(card.card): card for card in pool.cards if card.copies}
 
 
-def _alike(found: list[Change]) -> Iterator[tuple[str, str]]:
+def _alike(found: list[CardChange]) -> Iterator[tuple[str, str]]:
     """Pair new cards with cards gone of almost their name."""
     went = [one.card.card for one in found if not one.after]
     for one in found:

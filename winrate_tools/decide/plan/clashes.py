@@ -52,10 +52,6 @@ def clash_of(program: Program) -> Clash:
     program : Program
         One that `winrate_tools.decide.plan.solving.solved` refuses.
 
-    Returns
-    -------
-    Clash
-
     References
     ----------
     Chinneck, J. W. (2008). *Feasibility and Infeasibility in Optimization*, sections 6.1

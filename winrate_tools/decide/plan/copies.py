@@ -8,15 +8,14 @@ probability :math:`H(c) = 1 - \binom{N-c}{D} / \binom{N}{D}`.
 """
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Mapping
 from typing import Literal, NamedTuple
 
 import numpy as np
 import numpy.typing as npt
-from scipy.special import gammaln
 
 from winrate_tools.alike import folded
-from winrate_tools.decide.plan.matching import nearest
+from winrate_tools.decide.plan.matching import hint
 from winrate_tools.decide.plan.stock import Stock
 from winrate_tools.errors import SettingError
 from winrate_tools.goals import Goals
@@ -47,7 +46,7 @@ class Advice(NamedTuple):
     reasons: tuple[CopyReason, ...]
 
 
-class Standing(NamedTuple):
+class CopyFlags(NamedTuple):
     """What the number of copies hangs on, for n items: arrays of shape (n,).
 
     Attributes
@@ -62,7 +61,7 @@ class Standing(NamedTuple):
     is_essential: npt.NDArray[np.bool_]
 
 
-def standing(stock: Stock, line: float, baseline: float, sure: float) -> Standing:
+def copy_flags(stock: Stock, line: float, baseline: float, sure: float) -> CopyFlags:
     """Tell strong, marginal and essential items from the others.
 
     Parameters
@@ -73,10 +72,6 @@ def standing(stock: Stock, line: float, baseline: float, sure: float) -> Standin
         Win rates; strong is what lies above the baseline by their distance.
     sure : float
         How sure is sure enough.
-
-    Returns
-    -------
-    Standing
     """
     upper = 2 * baseline - line
     below = (stock.effects < stock.effect(line)).mean(axis=0)
@@ -87,7 +82,7 @@ def standing(stock: Stock, line: float, baseline: float, sure: float) -> Standin
     alike = Counter(part for part, had in zip(parts, stock.before, strict=True) if had)
     few = np.array([None not in part and alike[part] <= FEW_ALIKE for part in parts])
     sound = below <= 1 - sure
-    return Standing(above >= sure, doubtful | unplayed, few & sound & ~unplayed)
+    return CopyFlags(above >= sure, doubtful | unplayed, few & sound & ~unplayed)
 
 
 def _part(card: PoolCard) -> tuple[str | None, str | None]:
@@ -95,17 +90,8 @@ def _part(card: PoolCard) -> tuple[str | None, str | None]:
     return faction or None, role or None
 
 
-def copies_advice(stock: Stock, found: Standing, goals: Goals) -> tuple[Advice, ...]:
+def copies_advice(stock: Stock, found: CopyFlags, goals: Goals) -> tuple[Advice, ...]:
     """Say how many copies each item's part in the pool asks for.
-
-    Parameters
-    ----------
-    stock : Stock
-        The items.
-    found : Standing
-        What the number hangs on.
-    goals : Goals
-        The most copies by rarity.
 
     Returns
     -------
@@ -163,44 +149,7 @@ def most_copies(stock: Stock, goals: Goals) -> Mapping[str, int]:
     return most | {folded(rarity): copies for rarity, copies in goals.copies}
 
 
-def _demand_known(rarity: str, known: Iterable[str]) -> None:
-    if folded(rarity) in map(folded, known):
-        return
-    near = nearest(rarity, known)
-    there = f"; there are {', '.join(known) or 'none'}"
-    hint = f"; did you mean {near!r}?" if near else there
-    msg = f"copies: no card has rarity {rarity!r}{hint}"
-    raise SettingError(msg)
-
-
-def chance_dealt(copies: npt.ArrayLike, pool: int, dealt: int) -> Numbers:
-    """Chance that at least one of some copies is dealt.
-
-    Parameters
-    ----------
-    copies : array_like of int
-        Copies in the pool, from 0 to `pool`.
-    pool, dealt : int
-        Cards in the pool, and those of them that are dealt, ``0 <= dealt <= pool``.
-
-    Returns
-    -------
-    ndarray
-        From 0 to 1.
-
-    References
-    ----------
-    Johnson, N. L., Kemp, A. W. and Kotz, S. (2005). *Univariate Discrete Distributions*, 3rd
-    ed., section 6.1, the hypergeometric chance of none (from memory).
-
-    Examples
-    --------
-    >>> chance_dealt([0, 1, 2], pool=4, dealt=2).round(3).tolist()
-    [0.0, 0.5, 0.833]
-    """
-    left = pool - np.asarray(copies, dtype=np.float64)
-    none = left >= dealt
-    kept = np.where(none, left, dealt)
-    log = gammaln(kept + 1) - gammaln(kept - dealt + 1)
-    log -= gammaln(pool + 1) - gammaln(pool - dealt + 1)
-    return np.asarray(np.where(none, 1 - np.exp(log), 1.0))
+def _demand_known(rarity: str, known: Collection[str]) -> None:
+    if folded(rarity) not in map(folded, known):
+        msg = f"copies: no card has rarity {rarity!r}; {hint(rarity, known)}"
+        raise SettingError(msg)

@@ -7,7 +7,7 @@ import numpy.typing as npt
 
 from winrate_tools.alike import folded
 from winrate_tools.decide.plan.copies import Advice
-from winrate_tools.decide.plan.matching import nearest
+from winrate_tools.decide.plan.matching import hint
 from winrate_tools.decide.plan.program import Limit
 from winrate_tools.decide.plan.stock import Stock
 from winrate_tools.errors import CountError, SettingError
@@ -21,15 +21,6 @@ def levels_of(
     stock: Stock, advice: tuple[Advice, ...], goals: Goals
 ) -> tuple[tuple[int, ...], ...]:
     """Say which numbers of copies each item may have.
-
-    Parameters
-    ----------
-    stock : Stock
-        The items.
-    advice : tuple of Advice
-        How many copies each item's part in the pool asks for.
-    goals : Goals
-        Whether cards move whole, and whether money is bounded.
 
     Returns
     -------
@@ -67,13 +58,6 @@ def _levels(before: int, asked: int, goals: Goals) -> tuple[int, ...]:
 
 def limits_of(stock: Stock, goals: Goals) -> tuple[Limit, ...]:
     """List every limit that a plan keeps to.
-
-    Parameters
-    ----------
-    stock : Stock
-        The items.
-    goals : Goals
-        What to keep to.
 
     Returns
     -------
@@ -132,11 +116,8 @@ def _quota(stock: Stock, quota: Quota) -> Limit:
     labels = [_labels(card, quota.label) for card in stock.cards]
     known = dict.fromkeys(name for names in labels for name in names)
     wanted = folded(quota.name)
-    if wanted not in {folded(name) for name in known}:
-        near = nearest(quota.name, known)
-        there = f"; there are {', '.join(known) or 'none'}"
-        hint = f"; did you mean {near!r}?" if near else there
-        msg = f"quotas: no card has {quota.label} {quota.name!r}{hint}"
+    if wanted not in map(folded, known):
+        msg = f"quotas: no card has {quota.label} {quota.name!r}; {hint(quota.name, known)}"
         raise SettingError(msg)
     weight = np.array([float(wanted in map(folded, names)) for names in labels])
     low = -np.inf if quota.low is None else quota.low

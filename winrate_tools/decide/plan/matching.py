@@ -1,6 +1,6 @@
 """The same card in two tables: names are compared without regard to case and blanks only."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from difflib import get_close_matches
 
 from winrate_tools.alike import folded
@@ -8,8 +8,6 @@ from winrate_tools.errors import CountError
 
 NEAR = 0.85
 """Likeness from which on another name may be a slip of the pen; a judgement, no source."""
-
-
 LISTED = 20
 """Misspelt names told at once."""
 
@@ -65,3 +63,15 @@ def nearest(name: str, known: Iterable[str]) -> str | None:
     by_fold = {folded(each): each for each in known}
     near = get_close_matches(folded(name), by_fold, n=1, cutoff=NEAR)
     return by_fold[near[0]] if near else None
+
+
+def hint(name: str, known: Collection[str], all_said: str = "there are") -> str:
+    """Name what a name that nobody knows may be meant for, or else what there is.
+
+    Examples
+    --------
+    >>> hint("Kitesy", ["Kites"]), hint("Owls", ["Kites", "Moths"])
+    ("did you mean 'Kites'?", 'there are Kites, Moths')
+    """
+    near = nearest(name, known)
+    return f"did you mean {near!r}?" if near else f"{all_said} {', '.join(known) or 'none'}"

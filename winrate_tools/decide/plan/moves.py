@@ -17,12 +17,16 @@ Why = Literal[
     "marginal",
     "essential",
     "restrains",
+    "drags",
     "room",
     "sound",
     "lifts",
     "fits",
     "forced",
 ]
+
+
+WhyStaying = Literal["no better", "better in", "restrains"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,10 +147,18 @@ class Staying:
         Name.
     is_protected : bool
         Whether its owner keeps it, whatever it does.
+    why : str or None
+        ``"no better"`` if no candidate for its place has a higher estimate, ``"better in"`` if
+        all that have are in the new pool; ``"restrains"`` if it holds back an overpowered
+        archetype; None for a protected card, and if no single reason is known.
+    archetype : str or None
+        The one that it restrains.
     """
 
     card: str
     is_protected: bool
+    why: WhyStaying | None = None
+    archetype: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,19 +4,19 @@ from dataclasses import replace
 
 import numpy as np
 import numpy.typing as npt
-from scipy.special import expit, logit
 
 from winrate_tools.decide.cards.verdicts import PoolVerdict
+from winrate_tools.decide.packs.archetypes_named import archetypes_named
 from winrate_tools.decide.plan.case import Case
 from winrate_tools.decide.plan.causes import Causes
 from winrate_tools.decide.plan.clashes import clash_of, refusal
 from winrate_tools.decide.plan.forced import bar_on
 from winrate_tools.decide.plan.forecast import demand_own_effects, forecast
 from winrate_tools.decide.plan.limits import prices
-from winrate_tools.decide.plan.moves import Bound, Floor, Move, Plan, Staying
+from winrate_tools.decide.plan.moves import Bound, Floor, Move, Plan
 from winrate_tools.decide.plan.program import Program
 from winrate_tools.decide.plan.solving import solved
-from winrate_tools.decide.plan.stock import Stock
+from winrate_tools.decide.plan.staying import staying
 from winrate_tools.decide.plan.survival import spread_draws, survival
 from winrate_tools.decide.plan.swaps import swaps_of
 from winrate_tools.decide.plan.worth import pull_of
@@ -36,17 +36,6 @@ def make_plan(
     goals: Goals | None = None,
 ) -> Plan:
     """Choose which copies to hold.
-
-    Parameters
-    ----------
-    verdict : PoolVerdict
-        The judged cards.
-    pool : PoolTable
-        The pool as it is.
-    candidates : CandidateTable
-        Cards that might come in.
-    goals : Goals, optional
-        Aims and limits; the defaults if not given.
 
     Returns
     -------
@@ -69,9 +58,10 @@ def make_plan(
     draws = spread_draws(case.stock.effects @ (after - program.before), goals.resolves)
     stays = survival(lambda draw: case.program(slice(draw, draw + 1)), after, draws)
     stock, known = case.stock, case.stock.labels
+    causes = _causes(case)
     cost = float(prices(stock) @ (after - program.before).clip(0))
     return Plan(
-        moves=_moves(case, program, after, stays),
+        moves=_moves(case, causes, after, stays),
         swaps=swaps_of(stock, after - program.before),
         outcomes=forecast(stock, case.play, verdict, after),
         floor=_floor(case, after),
@@ -84,8 +74,8 @@ def make_plan(
         unknown=stock.unknown,
         in_pool=stock.in_pool,
         elsewhere=stock.elsewhere,
-        pool=_new_pool(pool, stock, after),
-        staying=tuple(_staying(stock, program.before, after)),
+        pool=_new_pool(pool, case, after),
+        staying=staying(case, causes, after),
         unlabelled=tuple(label for label in goals.keep if label not in known),
         is_whole=goals.whole,
     )
@@ -101,23 +91,25 @@ def _barred(case: Case) -> Case:
     return case._replace(limits=(*case.limits, bar))
 
 
-def _moves(case: Case, program: Program, after: Counts, stays: Numbers) -> tuple[Move, ...]:
-    stock, sure = case.stock, case.verdict.sure
-    below = case.chance_below
-    needs = case.needs(slice(None))
+def _causes(case: Case) -> Causes:
+    stock, needs = case.stock, case.needs(slice(None))
     pull = pull_of(stock, case.play, stock.effects)
-    causes = Causes(stock, case.advice, case.play, pull, needs, below, sure)
-    estimate = expit(logit(stock.mean) + stock.effects.mean(axis=0))
-    low, high = case.rates(1 - sure), case.rates(sure)
+    below, sure = case.chance_below, case.verdict.sure
+    return Causes(stock, case.advice, case.play, pull, needs, below, sure)
+
+
+def _moves(case: Case, causes: Causes, after: Counts, stays: Numbers) -> tuple[Move, ...]:
+    stock, below = case.stock, causes.chance_below
+    estimate, (low, high) = case.estimates, case.ranges
 
     def move(i: int) -> Move:
-        change = int(after[i] - program.before[i])
+        change = int(after[i] - stock.before[i])
         why = causes.going if change < 0 else causes.coming
         reasons, archetype = why(i, int(after[i]))
         price = stock.cards[i].price
         return Move(
             card=stock.cards[i],
-            before=int(program.before[i]),
+            before=int(stock.before[i]),
             after=int(after[i]),
             estimate=float(estimate[i]),
             low=float(low[i]),
@@ -129,7 +121,7 @@ def _moves(case: Case, program: Program, after: Counts, stays: Numbers) -> tuple
             cost=None if price is None else round(price * max(change, 0), 2),
         )
 
-    change = after - program.before
+    change = after - stock.before
     gone = sorted(np.flatnonzero(change < 0), key=lambda i: estimate[i])
     come = sorted(np.flatnonzero(change > 0), key=lambda i: -estimate[i])
     return tuple(move(int(i)) for i in (*gone, *come))
@@ -161,24 +153,25 @@ def _bounds(program: Program, after: Counts) -> list[Bound]:
     return reached
 
 
-def _staying(stock: Stock, before: Counts, after: Counts) -> list[Staying]:
-    """List cards called cut of which no copy goes, the weakest first."""
-    cut = [
-        (verdict.estimate, card)
-        for verdict, card, had, has in zip(
-            stock.verdicts, stock.cards, before, after, strict=True
-        )
-        if verdict is not None and verdict.verdict == "cut" and has >= had
-    ]
-    ordered = sorted(cut, key=lambda pair: pair[0])
-    return [Staying(card.card, card.is_protected) for _, card in ordered]
+def _new_pool(pool: PoolTable, case: Case, after: Counts) -> PoolTable:
+    """Write the new pool: old cards in their order, then new ones; no card without copies.
 
-
-def _new_pool(pool: PoolTable, stock: Stock, after: Counts) -> PoolTable:
-    """Write the new pool: old cards in their order, then new ones; no card without copies."""
+    Where few cards name archetypes, the others get those that play them.
+    """
+    is_filled = not archetypes_named(pool.cards)
     new: list[PoolCard] = [
-        replace(card, copies=int(copies))
-        for card, copies in zip(stock.cards, after, strict=True)
+        replace(
+            card,
+            copies=int(copies),
+            archetypes=card.archetypes or (_homes(case, i) if is_filled else ()),
+        )
+        for i, (card, copies) in enumerate(zip(case.stock.cards, after, strict=True))
         if copies > 0
     ]
     return PoolTable(new, pool.source)
+
+
+def _homes(case: Case, item: int) -> tuple[str, ...]:
+    """Name the archetypes of a card by its own games in the pool."""
+    verdict, before = case.stock.verdicts[item], case.stock.before[item]
+    return case.play.homes(item) if before and verdict and verdict.homes else ()

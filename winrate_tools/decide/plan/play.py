@@ -47,6 +47,12 @@ class Play:
     counted: Numbers
     share: Numbers
 
+    def homes(self, item: int) -> tuple[str, ...]:
+        """Name the archetypes that play an item at least as often as the average game does."""
+        held = self.held[:, item]
+        plays = (held > 0) & (held >= self.share @ held)
+        return tuple(name for name, does in zip(self.archetype, plays, strict=True) if does)
+
     def strengths(self, copies: Counts, effects: Numbers) -> Numbers:
         """Return what cards make of each archetype's strength.
 
@@ -91,13 +97,6 @@ class Play:
 
 def play_of(stock: Stock, archetypes: ArchetypePool | None) -> Play:
     """Read off the games what archetypes play, and of new cards what like cards are played.
-
-    Parameters
-    ----------
-    stock : Stock
-        The items.
-    archetypes : ArchetypePool or None
-        The judged archetypes.
 
     Returns
     -------

@@ -115,8 +115,8 @@ class Program:
     >>> program = Program(np.array([3, 0]), ((0, 1, 2, 3), (0, 1, 2)),
     ...                   np.array([[-2.0] * 3, [1.0] * 3]), *[np.full(2, 0.1)] * 2,
     ...                   bends, (size,))
-    >>> program.value(np.array([1, 2])), program.allows(np.array([3, 1]))
-    (5.6, False)
+    >>> program.value(np.array([1, 2]))
+    5.6
     """
 
     before: Counts
@@ -135,8 +135,3 @@ class Program:
         cost = self.entry @ change.clip(0) + self.exit @ (-change).clip(0)
         moved = float((self.worth * (held.astype(float) - had)).sum() - cost)
         return moved + self.bends.worth(change) - self.bends.worth(0 * change)
-
-    def allows(self, after: Counts) -> bool:
-        """Tell whether a choice keeps within all limits, each item at one of its levels."""
-        inside = all(count in known for count, known in zip(after, self.levels, strict=True))
-        return inside and all(limit.holds(self.before, after) for limit in self.limits)

@@ -11,8 +11,8 @@ from typing import NamedTuple
 import numpy as np
 import numpy.typing as npt
 
-from winrate_tools.decide.plan.mixed import Mixed, best_values
-from winrate_tools.decide.plan.program import TINY, Limit, Program
+from winrate_tools.decide.plan.mixed import Mixed, best_values, relaxed_values
+from winrate_tools.decide.plan.program import TINY, Bends, Limit, Program
 from winrate_tools.decide.plan.steps import Steps
 from winrate_tools.errors import FitError
 
@@ -70,22 +70,34 @@ def solved(program: Program, *, is_proven: bool = True) -> Counts:
 def optimum(program: Program, steps: Steps, *, is_proven: bool = True) -> Numbers | None:
     """Return the best steps, None if no choice keeps within the limits.
 
-    Costs that set in only beyond some change are left out until a choice meets them: without
-    them no choice is worth less, so that one which meets none is the best of all.
+    Costs that set in only beyond some change are left out until a choice meets them, a relaxed
+    one first: without them no choice is worth less, so that one which meets none is the best
+    of all.
     """
     kept = limit_rows(program, steps, program.limits)
-    bends = program.bends
+    bends, size = program.bends, len(steps.item)
+    side = bends.side[:, steps.item] * steps.copies
     counts = (bends.rate > 0) & (bends.room >= 0)
     while True:
-        bent = _bends(program, steps, counts)
-        found = _best(steps, [kept, *bent.rows], bent.gain, bent.upper, is_proven=is_proven)
-        if found is None:
+        bent = _bends(bends, side, counts)
+        mixed = _mixed(steps, [kept, *bent.rows], bent.gain, bent.upper)
+        relaxed = relaxed_values(mixed)
+        if relaxed is None:
             return None
-        moved = bends.side[:, steps.item] @ (steps.copies * np.rint(found))
-        met = (bends.rate > 0) & (moved < bends.room - TINY) & ~counts
-        if not met.any():
-            return found
+        met = _met(bends, side @ relaxed.values[:size])
+        if not (met & ~counts).any():
+            found = best_values(mixed, relaxed, is_proven=is_proven)
+            if found is None:
+                return None
+            met = _met(bends, side @ np.rint(found[:size]))
+            if not (met & ~counts).any():
+                return found[:size]
         counts |= met
+
+
+def _met(bends: Bends, moved: Numbers) -> Flags:
+    """Tell which bends some changes of strength reach beyond."""
+    return np.asarray((bends.rate > 0) & (moved < bends.room - TINY))
 
 
 def is_possible(program: Program, steps: Steps, limits: tuple[Limit, ...]) -> bool:
@@ -93,7 +105,7 @@ def is_possible(program: Program, steps: Steps, limits: tuple[Limit, ...]) -> bo
     none = np.zeros(0)
     rows = [limit_rows(program, steps, limits)]
     idle = steps._replace(worth=np.zeros(len(steps.item)))
-    return _best(idle, rows, none, none) is not None
+    return best_values(_mixed(idle, rows, none, none)) is not None
 
 
 def least_broken(program: Program, steps: Steps) -> Numbers | None:
@@ -107,7 +119,8 @@ def least_broken(program: Program, steps: Steps) -> Numbers | None:
     rows = [kept._replace(extra=give)]
     cost = -_stiffness(program.limits)
     idle = steps._replace(worth=np.zeros(len(steps.item)))
-    return _best(idle, rows, cost, np.full(2 * count, np.inf), least=0.0)
+    found = best_values(_mixed(idle, rows, cost, np.full(2 * count, np.inf), least=0.0))
+    return None if found is None else found[: len(steps.item)]
 
 
 class Rows(NamedTuple):
@@ -137,34 +150,24 @@ class _Bent(NamedTuple):
     upper: Numbers
 
 
-def _best(
-    steps: Steps,
-    rows: list[Rows],
-    gain: Numbers,
-    upper: Numbers,
-    *,
-    least: float = -np.inf,
-    is_proven: bool = True,
-) -> Numbers | None:
-    """Choose steps, and further variables of some gain between `least` and `upper`."""
+def _mixed(
+    steps: Steps, rows: list[Rows], gain: Numbers, upper: Numbers, *, least: float = -np.inf
+) -> Mixed:
+    """Let steps be chosen, and further variables of some gain between `least` and `upper`."""
     size, rest = len(steps.item), len(gain)
     rows = [*rows, _waiting(steps)]
     wide = [one.extra if one.extra.shape[1] else np.zeros((len(one.low), rest)) for one in rows]
-    found = best_values(
-        Mixed(
-            gain=np.concatenate([steps.worth, gain]),
-            least=np.concatenate([np.zeros(size), np.full(rest, least)]),
-            most=np.concatenate([np.ones(size), upper]),
-            is_whole=np.arange(size + rest) < size,
-            matrix=np.vstack(
-                [np.hstack([one.step, extra]) for one, extra in zip(rows, wide, strict=True)]
-            ),
-            low=np.concatenate([one.low for one in rows]),
-            high=np.concatenate([one.high for one in rows]),
+    return Mixed(
+        gain=np.concatenate([steps.worth, gain]),
+        least=np.concatenate([np.zeros(size), np.full(rest, least)]),
+        most=np.concatenate([np.ones(size), upper]),
+        is_whole=np.arange(size + rest) < size,
+        matrix=np.vstack(
+            [np.hstack([one.step, extra]) for one, extra in zip(rows, wide, strict=True)]
         ),
-        is_proven=is_proven,
+        low=np.concatenate([one.low for one in rows]),
+        high=np.concatenate([one.high for one in rows]),
     )
-    return None if found is None else found[:size]
 
 
 def limit_rows(program: Program, steps: Steps, limits: tuple[Limit, ...]) -> Rows:
@@ -198,14 +201,12 @@ def _stiffness(limits: tuple[Limit, ...]) -> Numbers:
     return np.array([*cost, *cost])
 
 
-def _bends(program: Program, steps: Steps, counts: Flags) -> _Bent:
+def _bends(bends: Bends, side: Numbers, counts: Flags) -> _Bent:
     """Add a variable for each bend that counts, at or below both the sum and its room.
 
     Both are counted from where nothing changes, so that this is worth nothing.
     """
-    bends = program.bends
-    side = bends.side[np.ix_(counts, steps.item)] * steps.copies
-    count, room = len(side), bends.room[counts]
+    count, room = int(counts.sum()), bends.room[counts]
     start = np.minimum(room, 0.0)
-    below = Rows(-side, np.eye(count), np.full(count, -np.inf), -start)
+    below = Rows(-side[counts], np.eye(count), np.full(count, -np.inf), -start)
     return _Bent([below] if count else [], bends.rate[counts], room - start)

@@ -1,6 +1,6 @@
 """Every single change that a program of copies may make."""
 
-from collections.abc import Iterator
+from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -50,28 +50,11 @@ class Steps(NamedTuple):
     @classmethod
     def of(cls, program: Program) -> "Steps":
         """List the steps of a program."""
-        item: list[int] = []
-        copies: list[int] = []
-        worth: list[float] = []
-        order: list[Pair] = []
-        apart: list[Pair] = []
-        for i in range(len(program.before)):
-            first = len(item)
-            down, up = (list(_steps(program, i, sign)) for sign in (-1, 1))
-            item += [i] * len(down + up)
-            copies += [step for step, _ in down + up]
-            worth += [value for _, value in down + up]
-            if any(abs(step) != 1 for step, _ in down + up):
-                middle, last = first + len(down), len(item)
-                order += [*pairwise(range(first, middle)), *pairwise(range(middle, last))]
-                apart += [(first, middle)] if down and up else []
-        return cls(
-            np.array(item, dtype=np.int64),
-            np.array(copies, dtype=np.int64),
-            np.array(worth, dtype=np.float64),
-            tuple(order),
-            tuple(apart),
-        )
+        item, start, end, order, apart = _ways(tuple(program.before.tolist()), program.levels)
+        whole = np.pad(program.worth.cumsum(axis=1), ((0, 0), (1, 0)))
+        cost = np.where(end > start, program.entry[item], program.exit[item])
+        worth = whole[item, end] - whole[item, start] - cost * abs(end - start)
+        return cls(item, end - start, worth, order, apart)
 
     def after(self, before: Counts, taken: Numbers) -> Counts:
         """Return the copies once some steps are taken."""
@@ -79,11 +62,29 @@ class Steps(NamedTuple):
         return np.asarray(before + np.rint(moved).astype(np.int64))
 
 
-def _steps(program: Program, item: int, sign: int) -> Iterator[tuple[int, float]]:
-    """Yield each step's copies and worth, the nearest level first."""
-    now, levels = int(program.before[item]), program.levels[item]
-    ahead = sorted((level for level in levels if sign * (level - now) >= 0), key=abs)
-    for start, end in pairwise(ahead if sign > 0 else ahead[::-1]):
-        low, high = sorted((start, end))
-        cost = (program.entry if sign > 0 else program.exit)[item] * (high - low)
-        yield end - start, float(sign * program.worth[item, low:high].sum() - cost)
+class _Ways(NamedTuple):
+    """Items, levels at which their steps start and end, and which steps keep to each other."""
+
+    item: Counts
+    start: Counts
+    end: Counts
+    order: tuple[Pair, ...]
+    apart: tuple[Pair, ...]
+
+
+@lru_cache(maxsize=1)
+def _ways(before: tuple[int, ...], levels: tuple[tuple[int, ...], ...]) -> _Ways:
+    """List the steps of items, which all programs of a plan share."""
+    ways: list[tuple[int, int, int]] = []
+    order: list[Pair] = []
+    apart: list[Pair] = []
+    for i, (now, known) in enumerate(zip(before, levels, strict=True)):
+        down = list(pairwise(level for level in reversed(known) if level <= now))
+        up = list(pairwise(level for level in known if level >= now))
+        first, middle = len(ways), len(ways) + len(down)
+        ways += [(i, start, end) for start, end in (*down, *up)]
+        if any(abs(end - start) != 1 for start, end in (*down, *up)):
+            order += [*pairwise(range(first, middle)), *pairwise(range(middle, len(ways)))]
+            apart += [(first, middle)] if down and up else []
+    item, start, end = np.array(ways, dtype=np.int64).reshape(-1, 3).T
+    return _Ways(item, start, end, tuple(order), tuple(apart))

@@ -1,4 +1,8 @@
-"""What each copy is worth to the owner's aims, in points of win rate."""
+"""What each copy is worth to the owner's aims, in points of win rate.
+
+Effects are draws of what n items do, on the log-odds, shape (R, n), and strengths draws of K
+archetypes' win rates, shape (R, K), to average over; a line is a win rate.
+"""
 
 from typing import NamedTuple
 
@@ -6,11 +10,12 @@ import numpy as np
 import numpy.typing as npt
 
 from winrate_tools.decide.archetypes.archetype_verdicts import ArchetypePool
-from winrate_tools.decide.plan.copies import Advice, chance_dealt
+from winrate_tools.decide.plan.copies import Advice
 from winrate_tools.decide.plan.play import Play
 from winrate_tools.decide.plan.program import Bends
 from winrate_tools.decide.plan.stock import Stock
 from winrate_tools.goals import Goals
+from winrate_tools.stats.packs.dealing import chance_dealt
 
 Numbers = npt.NDArray[np.float64]
 POINTS = 100
@@ -39,15 +44,6 @@ class Needs(NamedTuple):
 def needs_of(play: Play, archetypes: ArchetypePool | None, strengths: Numbers) -> Needs:
     """Say how far archetypes are off in some draws of their strengths.
 
-    Parameters
-    ----------
-    play : Play
-        For which archetypes there are cards.
-    archetypes : ArchetypePool or None
-        For the lines.
-    strengths : ndarray of shape (R, K)
-        Win rates.
-
     Returns
     -------
     Needs
@@ -66,15 +62,6 @@ def needs_of(play: Play, archetypes: ArchetypePool | None, strengths: Numbers) -
 
 def shortfall(stock: Stock, line: float, effects: Numbers) -> tuple[Numbers, Numbers]:
     """Return how far items lie below the line, and above it, in points; averaged over draws.
-
-    Parameters
-    ----------
-    stock : Stock
-        For the scale.
-    line : float
-        Win rate.
-    effects : ndarray of shape (R, n)
-        Draws of the items' effects.
 
     Returns
     -------
@@ -95,19 +82,6 @@ def worth_of_copies(
     being there at all, so that its further copies count for less and less. Copies beyond the
     number that its part in the pool asks for cost something.
 
-    Parameters
-    ----------
-    stock : Stock
-        The items.
-    line : float
-        Win rate below which a card is weak.
-    effects : ndarray of shape (R, n)
-        Draws of the items' effects, to average over.
-    advice : tuple of Advice
-        How many copies each item's part in the pool asks for.
-    goals : Goals
-        The weights.
-
     Returns
     -------
     ndarray of shape (n, C)
@@ -126,19 +100,6 @@ def worth_of_copies(
 
 def bends_of(stock: Stock, play: Play, effects: Numbers, needs: Needs, goals: Goals) -> Bends:
     """Say what changes of the archetypes' strengths are worth.
-
-    Parameters
-    ----------
-    stock : Stock
-        The items.
-    play : Play
-        What archetypes play of them.
-    effects : ndarray of shape (R, n)
-        Draws of the items' effects, to average over.
-    needs : Needs
-        How far archetypes are off.
-    goals : Goals
-        The weights.
 
     Returns
     -------
@@ -163,15 +124,6 @@ def bends_of(stock: Stock, play: Play, effects: Numbers, needs: Needs, goals: Go
 
 def pull_of(stock: Stock, play: Play, effects: Numbers) -> Numbers:
     """Return what one more copy of each item adds to each archetype.
-
-    Parameters
-    ----------
-    stock : Stock
-        The items.
-    play : Play
-        What K archetypes play of them.
-    effects : ndarray of shape (R, n)
-        Draws of the items' effects, to average over.
 
     Returns
     -------

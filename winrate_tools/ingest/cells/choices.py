@@ -1,6 +1,6 @@
 """Cells that hold one of a few words, in several languages."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 import numpy as np
 
@@ -16,16 +16,31 @@ YES_NO = (
 )
 """Words for no and for yes; their places in this tuple are the numbers they are read as."""
 
+GUESS_WORDS = (
+    "weaker, weak, worse, below, less strong, below average, schwächer, schwach, schlechter, "
+    "schlecht, weniger stark, unter dem schnitt, unterdurchschnittlich, moins forte, moins "
+    "fort, plus faible, faible, moins bonne, moins bon, pire, inférieure, inférieur, en "
+    "dessous, más débil, débil, más floja, más flojo, menos fuerte, peor, inferior, más "
+    "mala, meno forte, più debole, debole, peggiore, peggio, inferiore, mais fraca, menos "
+    "forte, pior, zwakker, minder sterk, słabsza, svagare",
+    "like, same, similar, alike, average, usual, equal, wie, gleich, gleich stark, genauso, "
+    "ähnlich, durchschnitt, durchschnittlich, im schnitt, mittel, comme, comme les autres, "
+    "pareille, pareil, égale, égal, identique, semblable, moyenne, moyen, dans la moyenne, "
+    "como, como las demás, igual, parecida, parecido, media, medio, promedio, come, come le "
+    "altre, uguale, simile, pari, nella media, gelijk, taka sama, lika",
+    "stronger, strong, better, above, above average, stärker, stark, besser, gut, über dem "
+    "schnitt, überdurchschnittlich, plus forte, plus fort, forte, fort, meilleure, meilleur, "
+    "supérieure, supérieur, au-dessus, más fuerte, fuerte, mejor, superior, più forte, "
+    "migliore, meglio, superiore, mais forte, melhor, sterker, silniejsza, starkare",
+)
+"""Words for a card that is weaker than the pool's usual one, like it, and stronger."""
+
 
 def read_choice(view: View, role: str, words: Sequence[str], wanted: str) -> Part:
     """Read a column whose cells hold one of a few words.
 
     Parameters
     ----------
-    view : View
-        The file and its roles.
-    role : str
-        Its role.
     words : sequence of str
         For each choice the words that name it, parted by commas.
     wanted : str
@@ -47,6 +62,22 @@ def read_choice(view: View, role: str, words: Sequence[str], wanted: str) -> Par
             message = f"{word(role)} must be {wanted}, got {view.cell(row, role)!r}"
             findings.append(view.finding(row, role, message, LEAVE_BLANK))
     return Part({role: values}, tuple(findings))
+
+
+def names_choices(cells: Iterable[str], words: Sequence[str]) -> bool:
+    """Tell whether cells name two of a few choices or more, and half of them do.
+
+    Examples
+    --------
+    >>> names_choices(["comme", "", "moins forte"], GUESS_WORDS)
+    True
+    >>> names_choices(["comme", "Comme"], GUESS_WORDS), names_choices(["comme"], YES_NO)
+    (False, False)
+    """
+    known = _index(words)
+    named = [known.get(folded(cell)) for cell in cells if cell.strip() not in NO_LABEL]
+    choices = [choice for choice in named if choice is not None]
+    return len(set(choices)) > 1 and 2 * len(choices) >= len(named)
 
 
 def _index(words: Sequence[str]) -> Mapping[str, int]:

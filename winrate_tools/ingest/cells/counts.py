@@ -17,20 +17,7 @@ WRITE_NUMBER = f"leave the cell blank where the number is not known; or {MEND_OR
 
 
 def read_count(view: View, role: str) -> Part:
-    """Read a column of counts and check every cell.
-
-    Parameters
-    ----------
-    view : View
-        The file and its roles.
-    role : str
-        A role whose kind is ``count``.
-
-    Returns
-    -------
-    Part
-        Whole numbers from 0, NaN where unknown or wrong.
-    """
+    """Read a column of counts: whole numbers from 0, NaN where unknown or wrong."""
     column = view.sheet.read(view.where[role])
     findings = [*unreadable(view, role, column), *_unsettled(view, role, column)]
     values = column.values.copy()
@@ -46,23 +33,12 @@ def read_count(view: View, role: str) -> Part:
 def read_plain_number(
     view: View, role: str, *, least: float, column: NumberColumn | None = None
 ) -> Part:
-    """Read a column of numbers that need not be whole.
+    """Read a column of numbers from `least` that need not be whole, NaN where unknown or wrong.
 
     Parameters
     ----------
-    view : View
-        The file and its roles.
-    role : str
-        Its role.
-    least : float
-        Smallest number that makes sense.
     column : NumberColumn, optional
         The numbers, where the cells hold more than these.
-
-    Returns
-    -------
-    Part
-        Numbers from `least`, NaN where unknown or wrong.
 
     Raises
     ------

@@ -23,18 +23,12 @@ _NO_CENTS = re.compile(r"(?<=[.,])\s*[-\u2013\u2014]+")
 
 
 def amount(cell: str) -> tuple[str, str | None]:
-    """Part a price into its number and its money.
-
-    Parameters
-    ----------
-    cell : str
-        The cell as written.
+    """Part a price into its number, still text, and a sign for its money.
 
     Returns
     -------
     tuple of (str, str or None)
-        The number, still text, and a sign for the money; the cell as it is and None where no
-        known money stands beside a number.
+        The cell as it is and None where no known money stands beside a number.
 
     Examples
     --------

@@ -80,14 +80,7 @@ def written_date(cell: str) -> Written | None:
 
 
 def read_dates(view: View, role: str) -> Part:
-    """Read a column of dates.
-
-    Parameters
-    ----------
-    view : View
-        The file and its roles.
-    role : str
-        ``date``, or a role that says in which order the column is written.
+    """Read a column of dates, whose role may say in which order it is written.
 
     Returns
     -------

@@ -3,7 +3,7 @@
 import re
 from dataclasses import dataclass
 
-from winrate_tools.ingest.cells.names import NO_LABEL, one_spelling, respelt, tidy
+from winrate_tools.ingest.cells.names import NO_LABEL, blanks_note, one_spelling, respelt, tidy
 from winrate_tools.ingest.roles.view import View
 
 BETWEEN = re.compile(r"[;|\n]")
@@ -18,27 +18,15 @@ class ListColumn:
 
 
 def read_lists(view: View, role: str) -> ListColumn:
-    """Read a column of lists; a table without it has empty ones.
-
-    Parameters
-    ----------
-    view : View
-        The file and its roles.
-    role : str
-        Its role.
-
-    Returns
-    -------
-    ListColumn
-        A name that a cell lists twice stands once.
-    """
+    """Read a column of lists, each name once a cell; a table without it has empty ones."""
     if role not in view.where:
         return ListColumn(((),) * len(view.card))
     cells = view.sheet.grid.column(view.where[role])
     written = [split_list(cell) for cell in cells]
     spelling = one_spelling([name for names in written for name in names])
     lists = tuple(tuple(dict.fromkeys(spelling[name] for name in names)) for names in written)
-    return ListColumn(lists, tuple(respelt(role, spelling)))
+    parts = [part for cell in cells for part in BETWEEN.split(cell)]
+    return ListColumn(lists, (*blanks_note(role, parts), *respelt(role, spelling)))
 
 
 def split_list(cell: str) -> list[str]:

@@ -6,12 +6,15 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from winrate_tools.alike import folded
-from winrate_tools.ingest.checks.findings import Finding
+from winrate_tools.ingest.cells.repeats import remembered
+from winrate_tools.ingest.checks.findings import Finding, counted, first_few
 from winrate_tools.ingest.text.grid import Grid
 from winrate_tools.ingest.text.spans import LINE_END
 
 NO_LABEL = frozenset({"", "-", "--", "\u2013", "\u2014", "?", "n/a"})
 BREAKS = re.compile("[\n\r\t\v\f\x85\u2028\u2029]")
+BLANKS = re.compile("[\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000]")
+"""Blanks that look like the plain one and are another letter to a computer."""
 Labels = Sequence[str | None]
 LONGEST = 200
 FORMULA = tuple("=+-@\t\r\n\uff1d\uff0b\uff0d\uff20")
@@ -19,19 +22,21 @@ FORMULA = tuple("=+-@\t\r\n\uff1d\uff0b\uff0d\uff20")
 INVISIBLE = "\u200b\u2060\ufeff"
 
 
+@remembered
 def tidy(name: str) -> str:
-    r"""Trim a name, put it on one line, and undo what kept it from being a formula.
+    r"""Trim a name, put it on one line, make its blanks plain, and undo a formula's guard.
 
     Examples
     --------
-    >>> tidy(" Ash\nVine ")
-    'Ash Vine'
+    >>> tidy(" Ash\nVine "), tidy("Ash\u00a0Vine")
+    ('Ash Vine', 'Ash Vine')
     >>> tidy("'=Ash")
     '=Ash'
     """
     name = _trim(name)
     if name.isprintable():
         return name
+    name = BLANKS.sub(" ", name)
     return " ".join(filter(None, (part.strip(" ") for part in BREAKS.split(name))))
 
 
@@ -98,15 +103,6 @@ class NameColumn:
 def read_names(grid: Grid, number: int, role: str = "card") -> NameColumn:
     """Read the column of names; a card called None, NA or 007 keeps its name.
 
-    Parameters
-    ----------
-    grid : Grid
-        The table.
-    number : int
-        Column number, from 1.
-    role : str, optional
-        What the names are of.
-
     Returns
     -------
     NameColumn
@@ -119,22 +115,36 @@ def read_names(grid: Grid, number: int, role: str = "card") -> NameColumn:
         for row, name in enumerate(names)
         for message, fix in _name_problems(written[row].strip(), name, grid.delimiter, role)
     ]
-    joined = [row for row, name in enumerate(names) if name and name != _trim(written[row])]
+    joined = [
+        row for row, name in enumerate(names) if name and BREAKS.search(_trim(written[row]))
+    ]
     notes = [
         f"{a(role)} name over several lines was put on one: {names[row]!r}" for row in joined
     ]
     spelling = one_spelling(names)
     labels = tuple(spelling.get(name, "") for name in names)
-    return NameColumn(labels, tuple(findings), (*notes, *respelt(role, spelling)))
+    said = (*notes, *blanks_note(role, written), *respelt(role, spelling))
+    return NameColumn(labels, tuple(findings), said)
 
 
 def read_labels(grid: Grid, number: int, role: str) -> LabelColumn:
     """Read a column of labels, unknown ones as None."""
-    written = [tidy(row.cells[number - 1]) for row in grid.rows]
-    known = [None if label in NO_LABEL else label for label in written]
+    written = [row.cells[number - 1] for row in grid.rows]
+    known = [None if label in NO_LABEL else label for label in map(tidy, written)]
     spelling = one_spelling(known)
     labels = tuple(spelling[label] if label else None for label in known)
-    return LabelColumn(labels, tuple(respelt(role, spelling)))
+    return LabelColumn(labels, (*blanks_note(role, written), *respelt(role, spelling)))
+
+
+def blanks_note(role: str, written: Sequence[str]) -> Iterator[str]:
+    """Say in which names a blank of another kind was made a plain one."""
+    odd = dict.fromkeys(tidy(name) for name in written if BLANKS.search(_trim(name)))
+    if odd:
+        yield (
+            f"{role.replace('_', ' ')}: odd blanks, such as those that keep a line from "
+            f"breaking, were read as plain ones in {counted(len(odd), 'name')}: "
+            f"{first_few(list(odd))}"
+        )
 
 
 def contradictions(

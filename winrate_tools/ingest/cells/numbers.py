@@ -3,10 +3,11 @@
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import numpy as np
 
+from winrate_tools.ingest.cells.repeats import remembered
 from winrate_tools.ingest.checks.findings import excerpt
 from winrate_tools.tables import Flags, Numbers
 
@@ -21,6 +22,7 @@ MARK_WORDS = {".": "a decimal point", ",": "a decimal comma"}
 UNKNOWN = frozenset(
     {"", "-", "--", "---", "\u2013", "\u2014", "?", "??", ".", "...", "…", "*"}
     | {"n/a", "na", "n.a.", "n. a.", "#n/a", "nan", "<na>", "null", "none", "nil", "unknown"}
+    | {"n/d", "s/d", "nc", "n.c.", "n. c.", "s.o.", "s. o.", "n.v.", "n. v.", "n. d."}
     | {"n.d.", "nd", "no data", "missing", "#div/0!", "k.a.", "k. a.", "unbekannt", "inconnu"}
 )
 """Ways to say that a number is not known; in number columns only."""
@@ -83,23 +85,16 @@ class Token:
 
     def value(self, mark: Mark) -> tuple[float, int]:
         """Read under a decimal mark; return the number and its printed decimals."""
+        if self.body.isdigit():
+            return self.sign * float(self.body) + NO_SIGN, 0
         whole, _, rest = self.body.partition(mark)
         digits = _GROUPING.sub("", whole)
         return self.sign * float(f"{digits or 0}.{rest or 0}") + NO_SIGN, len(rest)
 
 
+@remembered
 def tokenise(cell: str) -> Token | None:
-    """Read a cell as a number, without deciding on a decimal mark.
-
-    Parameters
-    ----------
-    cell : str
-        The cell as written.
-
-    Returns
-    -------
-    Token or None
-        None if no number can be read.
+    """Read a cell as a number, if it is one, without deciding on a decimal mark.
 
     Examples
     --------
@@ -129,24 +124,14 @@ def is_number(cell: str) -> bool:
     return tokenise(cell) is not None
 
 
+@remembered
 def is_unknown(cell: str) -> bool:
     """Tell whether a cell of a number column says that the number is not known."""
     return cell.translate(_SAME).strip().casefold() in UNKNOWN
 
 
 def vote(columns: Iterable[Sequence[Token | None]]) -> Mark | None:
-    """Find the decimal mark that cells of a file prove.
-
-    Parameters
-    ----------
-    columns : iterable of sequence of (Token or None)
-        The number columns.
-
-    Returns
-    -------
-    str or None
-        ``"."`` or ``","``; None if no cell decides, or cells disagree.
-    """
+    """Find the one decimal mark that cells of number columns prove; None if they disagree."""
     marks = proven(columns)
     return marks.pop() if len(marks) == 1 else None
 
@@ -220,25 +205,45 @@ def read_numbers(
     """
     own, rival = (None, None) if told else _own_marks(tokens)
     decimal = file_mark if told else own or file_mark
-    values, digits = np.full(len(cells), np.nan), np.zeros(len(cells))
-    percent = np.zeros(len(cells), dtype=bool)
-    bad: dict[int, str] = {}
-    doubtful: dict[int, str] = {}
     settled = told or (own is not None and rival is None)
-    for row, token in enumerate(tokens):
-        if token is None:
-            if not is_unknown(cells[row]):
-                bad[row] = _no_number(cells[row])
-            continue
-        if token.is_doubtful and not settled:
-            doubtful[row] = "," if "," in token.body else "."
-        mark = decimal or _grouping_reading(token)
-        if mark not in token.marks:
-            bad[row] = _other_style(cells[row], mark)
-            continue
-        values[row], digits[row] = token.value(mark)
-        percent[row] = token.percent
-    return NumberColumn(values, digits, percent, bad, doubtful, decimal, rival is not None)
+    distinct = {
+        cell: _reading(cell, token, decimal, settled=settled)
+        for cell, token in dict(zip(cells, tokens, strict=True)).items()
+    }
+    readings = [distinct[cell] for cell in cells]
+    return NumberColumn(
+        np.array([reading.value for reading in readings]),
+        np.array([float(reading.digits) for reading in readings]),
+        np.array([reading.percent for reading in readings], dtype=bool),
+        {row: reading.bad for row, reading in enumerate(readings) if reading.bad},
+        {row: reading.doubtful for row, reading in enumerate(readings) if reading.doubtful},
+        decimal,
+        rival is not None,
+    )
+
+
+class _Reading(NamedTuple):
+    """What one cell says, and what is odd about it."""
+
+    value: float = float("nan")
+    digits: int = 0
+    percent: bool = False
+    bad: str | None = None
+    doubtful: Mark | None = None
+
+
+def _reading(
+    cell: str, token: Token | None, decimal: Mark | None, *, settled: bool
+) -> _Reading:
+    if token is None:
+        return _Reading(bad=None if is_unknown(cell) else _no_number(cell))
+    doubtful: Mark | None = None
+    if token.is_doubtful and not settled:
+        doubtful = "," if "," in token.body else "."
+    mark = decimal or _grouping_reading(token)
+    if mark not in token.marks:
+        return _Reading(bad=_other_style(cell, mark), doubtful=doubtful)
+    return _Reading(*token.value(mark), token.percent, doubtful=doubtful)
 
 
 def _own_marks(tokens: Sequence[Token | None]) -> tuple[Mark | None, Mark | None]:

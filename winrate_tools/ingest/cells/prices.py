@@ -15,19 +15,7 @@ ONE_MONEY = "write the whole column in one money"
 
 
 def read_prices(view: View, role: str = "price") -> Part:
-    """Read a column of prices.
-
-    Parameters
-    ----------
-    view : View
-        The file and its roles.
-    role : str, optional
-        Its role.
-
-    Returns
-    -------
-    Part
-        Amounts from 0, NaN where unknown or wrong.
+    """Read a column of prices: amounts from 0, NaN where unknown or wrong.
 
     Raises
     ------

@@ -1,13 +1,13 @@
 """Rates: one scale a column, and whether they agree with the counts beside them."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from winrate_tools.ingest.cells.counts import settled, unreadable
-from winrate_tools.ingest.cells.numbers import NumberColumn
-from winrate_tools.ingest.checks.findings import Finding
+from winrate_tools.ingest.cells.numbers import NumberColumn, is_number
+from winrate_tools.ingest.checks.findings import Finding, excerpt
 from winrate_tools.ingest.roles.view import Part, View, rows_where, word
 from winrate_tools.tables import Flags, Numbers
 
@@ -17,6 +17,10 @@ EXACT_BELOW = 0.5
 """Wins that are off by less than this have been rebuilt exactly."""
 FEWEST_TO_DOUBT = 10
 RATE_FIX = "mend the line; or leave the rate out with --map win_rate=0"
+PERCENT_FIX = (
+    "a column whose rates are all 1 or less is taken for fractions: write percent signs, as in "
+    "0.6%; or leave the rate out with --map win_rate=0"
+)
 WORKED_OUT, TRUSTED = 14, 12
 """Decimals that only a computer writes, and those of them that it gets right."""
 ONE_SCALE = "write the whole column as fractions or as percent"
@@ -46,17 +50,8 @@ def read_rates(view: View, role: str, expected: Numbers | None = None) -> Rates:
 
     Parameters
     ----------
-    view : View
-        The file and its roles.
-    role : str
-        A role whose kind is ``rate``.
     expected : ndarray of float, optional
         Wins divided by games, which tells a small percentage from a fraction.
-
-    Returns
-    -------
-    Rates
-        Fractions, their printed precision and what is wrong.
 
     Raises
     ------
@@ -93,7 +88,10 @@ def check_inner_rate(view: View, role: str) -> Part:
 
 
 def check_win_rate(view: View, wins: Numbers, games: Numbers) -> Part:
-    """Compare the printed rate with wins / games; where it means something else, say so."""
+    """Compare the printed rate with wins / games; where it means something else, say so.
+
+    A cell that is no number tells nothing that games and wins do not: it is not used.
+    """
     true = np.full(len(games), np.nan)
     np.divide(wins, games, out=true, where=games > 0)
     rates = read_rates(view, "win_rate", true)
@@ -106,8 +104,29 @@ def check_win_rate(view: View, wins: Numbers, games: Numbers) -> Part:
             "it was not used"
         )
         return Part(notes=(note,))
-    findings = [_contradiction(view, row, true[row]) for row in rows_where(wrong)]
-    return Part(findings=(*rates.findings, *findings))
+    cells = view.sheet.grid.column(view.where["win_rate"])
+    unread = [row for row in settled(view, "win_rate").bad if not is_number(cells[row])]
+    spare = [row for row in unread if not np.isnan(wins[row] + games[row])]
+    are_fractions = not _large(settled(view, "win_rate")).any()
+    as_percent = are_fractions & agrees(rates.values / 100, true, rates.unit / 100)
+    findings = [
+        _contradiction(view, row, true[row], PERCENT_FIX if as_percent[row] else RATE_FIX)
+        for row in rows_where(wrong)
+    ]
+    kept = [found for found in rates.findings if found.row not in spare]
+    return Part(findings=(*kept, *findings), notes=tuple(_unused_note(view, spare)))
+
+
+def _unused_note(view: View, rows: Sequence[int]) -> Iterator[str]:
+    if rows:
+        label, cell = (
+            view.sheet.grid.label(view.where["win_rate"]),
+            view.cell(rows[0], "win_rate"),
+        )
+        yield (
+            f"{label}: cells that are no numbers were not used, as games and wins are there; "
+            f"the first: {excerpt(cell)!r} on {view.line_of(rows[0])}"
+        )
 
 
 def rebuild_wins(view: View, games: Numbers) -> Part:
@@ -143,10 +162,10 @@ def _how_far_off(view: View, error: Numbers) -> tuple[str, ...]:
     )
 
 
-def _contradiction(view: View, row: int, true: float) -> Finding:
+def _contradiction(view: View, row: int, true: float, fix: str) -> Finding:
     cell = view.cell(row, "win_rate")
     message = f"win rate {cell} contradicts wins / games = {100 * true:.4g}%"
-    return view.finding(row, "win_rate", message, RATE_FIX)
+    return view.finding(row, "win_rate", message, fix)
 
 
 def agrees(printed: Numbers, true: Numbers, unit: Numbers) -> Flags:

@@ -17,14 +17,7 @@ _SCORE = re.compile(
 
 
 def read_scores(view: View, known: dict[str, Numbers]) -> Part:
-    """Read a column of scores, and compare it with the columns that say the same.
-
-    Parameters
-    ----------
-    view : View
-        The file and its roles.
-    known : dict of str to ndarray of float
-        What columns of their own say of games won, lost and drawn.
+    """Read a column of scores, and compare it with what columns of their own say.
 
     Returns
     -------

@@ -8,12 +8,19 @@ import numpy as np
 from winrate_tools.ingest.cells.counts import read_count, read_plain_number
 from winrate_tools.ingest.cells.names import Labels, contradictions, read_labels, read_names
 from winrate_tools.ingest.cells.rates import check_inner_rate, check_win_rate, rebuild_wins
-from winrate_tools.ingest.checks.findings import Finding
+from winrate_tools.ingest.checks.findings import Finding, counted
 from winrate_tools.ingest.checks.near_misses import near_misses
 from winrate_tools.ingest.checks.subtotals import find_subtotals
 from winrate_tools.ingest.checks.totals import NO_TOTALS, TotalRows, find_totals
 from winrate_tools.ingest.checks.unknowns import unknown_words
-from winrate_tools.ingest.roles.view import MEND_OR_SKIP, Part, View, rows_where, word
+from winrate_tools.ingest.roles.view import (
+    MEND_OR_SKIP,
+    Part,
+    View,
+    read_each,
+    rows_where,
+    word,
+)
 from winrate_tools.ingest.text.sheet import Sheet
 from winrate_tools.tables import COUNTS, PAIRS, Numbers
 
@@ -56,7 +63,7 @@ Step = Callable[[View, dict[str, Numbers]], Part]
 def check_rows(
     sheet: Sheet, where: dict[str, int], steps: Sequence[Step], *, total: str | None
 ) -> Columns:
-    """Check every cell and every row of a table, whatever its kind.
+    """Check every cell and every row of a table, whatever its kind; no row is dropped.
 
     Parameters
     ----------
@@ -68,11 +75,6 @@ def check_rows(
         Read the columns of numbers, each knowing what those before it read.
     total : str or None
         Role whose numbers a row of totals adds up; None if there are no such rows.
-
-    Returns
-    -------
-    Columns
-        Columns with all findings; no row is dropped for them.
 
     Raises
     ------
@@ -129,11 +131,7 @@ def _totals(
 
 
 def _counts(view: View, _: dict[str, Numbers]) -> Part:
-    part = Part()
-    for role in (*COUNTS, "losses"):
-        if role in view.where:
-            part = part.then(read_count(view, role))
-    return part
+    return read_each(view, (*COUNTS, "losses"), read_count)
 
 
 def _other_numbers(view: View, _: dict[str, Numbers]) -> Part:
@@ -177,7 +175,7 @@ def _pair(view: View, role: str, whole: str, numbers: dict[str, Numbers]) -> Par
     ]
     alone = ~np.isnan(parts) & np.isnan(wholes)
     rows = rows_where(alone)
-    notes = _alone(view, role, whole, len(rows), rows[0]) if rows else ()
+    notes = (alone_note(role, whole, len(rows), view.line_of(rows[0])),) if rows else ()
     return Part({role: np.where(alone, np.nan, parts)}, tuple(findings), notes)
 
 
@@ -185,11 +183,11 @@ def _more_than(role: str, whole: str, part: float, total: float) -> str:
     return f"{word(role)} {part:.0f} is more than {word(whole)} {total:.0f}"
 
 
-def _alone(view: View, role: str, whole: str, count: int, row: int) -> tuple[str]:
-    rows = "1 row" if count == 1 else f"{count} rows"
+def alone_note(role: str, whole: str, count: int, line: str) -> str:
+    """Say how many rows hold a part without its whole, and where the first of them stands."""
     return (
-        f"{word(role)} without {word(whole)} in {rows} (first on {view.line_of(row)}): "
-        "taken as unknown",
+        f"{word(role)} without {word(whole)} in {counted(count, 'row')} (first on {line}): "
+        "taken as unknown"
     )
 
 

@@ -26,7 +26,7 @@ FIX_WITH_STRATA = (
 def find_duplicates(
     card: Sequence[str], labels: Mapping[str, Labels], rows: Sequence[int]
 ) -> dict[int, int]:
-    """Find rows that repeat an earlier card, archetype and skill band.
+    """Map each row that repeats a card, archetype and skill band to the first with these.
 
     Parameters
     ----------
@@ -36,11 +36,6 @@ def find_duplicates(
         Label columns, in one spelling each; the strata among them count.
     rows : sequence of int
         Rows to look at, in file order.
-
-    Returns
-    -------
-    dict of int to int
-        Later row to the first row with the same key.
 
     Examples
     --------
@@ -62,15 +57,6 @@ def report_duplicates(
     view: View, repeats: dict[int, int], labels: Mapping[str, Labels]
 ) -> Iterator[Finding]:
     """Say of each repeated card on which lines it stands, or what tells them all apart.
-
-    Parameters
-    ----------
-    view : View
-        The file, its roles and the names of its rows.
-    repeats : dict of int to int
-        As `find_duplicates` gives it.
-    labels : dict of str to sequence of (str or None)
-        Label columns, the strata among them.
 
     Yields
     ------
@@ -104,11 +90,6 @@ def untold_strata(
     view: View, repeats: dict[int, int], labels: Mapping[str, Labels]
 ) -> Finding | None:
     """Say which unused columns tell rows apart, where many of them repeat a name.
-
-    Parameters
-    ----------
-    view, repeats, labels
-        As in `report_duplicates`.
 
     Returns
     -------

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from winrate_tools.errors import Problem
+from winrate_tools.errors import Problem, TableError
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +44,23 @@ def excerpt(text: str, most: int = 80) -> str:
     'a very…'
     """
     return text if len(text) <= most else f"{text[: most - 1]}\u2026"
+
+
+def problem_error(name: str, problems: Sequence[Problem]) -> TableError:
+    """Gather the problems of a file into one error, which tells the first."""
+    first, said = problems[0], counted(len(problems), "problem")
+    return TableError(f"{name}: {said}; first: {first.place}: {first.message}", problems)
+
+
+def counted(count: int, noun: str) -> str:
+    """Count something.
+
+    Examples
+    --------
+    >>> counted(1, "row"), counted(12, "problem")
+    ('1 row', '12 problems')
+    """
+    return f"1 {noun}" if count == 1 else f"{count} {noun}s"
 
 
 def first_few(items: Sequence[str], most: int = 5) -> str:

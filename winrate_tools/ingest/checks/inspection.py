@@ -5,8 +5,9 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Generic, TypeVar
 
-from winrate_tools.errors import MappingError, Problem, TableError
+from winrate_tools.errors import MappingError, Problem
 from winrate_tools.ingest.cells.numbers import proven
+from winrate_tools.ingest.checks.findings import problem_error
 from winrate_tools.ingest.roles.kinds import KINDS, Kind
 from winrate_tools.ingest.roles.mapping import ColumnChoice, resolve_mapping
 from winrate_tools.ingest.roles.memory import FILE_NAME, remembered_mapping
@@ -106,14 +107,8 @@ class TableInspection(Generic[Table]):
         if self.unclear is not None:
             raise self.unclear
         if self.table is None:
-            raise TableError(self._summary(), self.problems)
+            raise problem_error(self.name, self.problems)
         return self.table
-
-    def _summary(self) -> str:
-        count = len(self.problems)
-        first = self.problems[0]
-        words = "1 problem" if count == 1 else f"{count} problems"
-        return f"{self.name}: {words}; first: {first.place}: {first.message}"
 
 
 def inspected(
@@ -137,10 +132,6 @@ def inspected(
         Checks the columns, given by role, and makes the table of them.
     columns, decimal, use_memory
         As in `winrate_tools.ingest.tables.cards.read_cards`.
-
-    Returns
-    -------
-    TableInspection
 
     Raises
     ------

@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from winrate_tools.alike import folded
 from winrate_tools.ingest.cells.names import Labels
+from winrate_tools.ingest.checks.findings import counted
 from winrate_tools.ingest.roles.view import View, word
 
 RARE = 0.01
@@ -17,51 +18,39 @@ LIKE = 0.85
 
 
 def near_misses(view: View, labels: Mapping[str, Labels], rows: Sequence[int]) -> Iterator[str]:
-    """Say which rare labels of a column are very like a frequent one.
-
-    Parameters
-    ----------
-    view : View
-        The file and its roles.
-    labels : mapping of str to sequence of (str or None)
-        Label columns, in one spelling each.
-    rows : sequence of int
-        Rows to look at, in file order.
-
-    Yields
-    ------
-    str
-        A note for each such label, with the first line that it stands on.
-    """
+    """Say which rare labels of a column are very like a frequent one, and where they stand."""
     for role, column in labels.items():
-        count = Counter(column[row] for row in rows if column[row] is not None)
-        rare = {label for label, n in count.items() if label and n < RARE * len(rows)}
-        for label in sorted(rare):
-            often = [known for known, n in count.items() if n >= OFTEN * count[label]]
-            meant = likest(label, [known for known in often if known])
-            if meant is None:
-                continue
+        count = Counter(label for row in rows if (label := column[row]))
+        for label, meant in slips(count, len(rows)):
             line = view.line_of(next(row for row in rows if column[row] == label))
-            yield (
-                f"{word(role)} {label!r} stands in {_rows(count[label])} only (first on "
-                f"{line}) and is taken for one of its own: did you mean {meant!r}?"
-            )
+            yield slip_note(role, label, count[label], line, meant)
+
+
+def slips(count: Mapping[str, int], rows: int) -> Iterator[tuple[str, str]]:
+    """Pair rare labels, of which so many rows have each, with the frequent ones they are like.
+
+    Examples
+    --------
+    >>> list(slips({"Moorlichter": 300, "Moorlicher": 1, "Kites": 2}, 303))
+    [('Moorlicher', 'Moorlichter')]
+    """
+    for label in sorted(label for label, n in count.items() if n < RARE * rows):
+        often = [known for known, n in count.items() if n >= OFTEN * count[label]]
+        meant = likest(label, often)
+        if meant is not None:
+            yield label, meant
+
+
+def slip_note(role: str, label: str, count: int, line: str, meant: str) -> str:
+    """Say where a rare label stands, and which one it may be meant for."""
+    return (
+        f"{word(role)} {label!r} stands in {counted(count, 'row')} only (first on {line}) and "
+        f"is taken for one of its own: did you mean {meant!r}?"
+    )
 
 
 def missing_beside(labels: Collection[str], known: Collection[str]) -> Iterator[str]:
     """Say which archetypes of cards a table of archetypes lacks, and which it may mean.
-
-    Parameters
-    ----------
-    labels : collection of str
-        Archetypes of the table of cards.
-    known : collection of str
-        Those of the table of archetypes.
-
-    Yields
-    ------
-    str
-        A note for each one that is not there and very like one that is.
 
     Examples
     --------
@@ -93,7 +82,3 @@ def likest(label: str, known: Collection[str]) -> str | None:
 def _numbers(label: str) -> list[str]:
     """Return what parts of a series differ by: digits, and single letters."""
     return [part for part in label.split() if any(map(str.isdigit, part)) or len(part) == 1]
-
-
-def _rows(count: int) -> str:
-    return "1 row" if count == 1 else f"{count} rows"

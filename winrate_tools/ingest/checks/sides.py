@@ -9,6 +9,8 @@ from winrate_tools.ingest.checks.near_misses import likest
 from winrate_tools.ingest.tables.match_columns import MatchColumns
 from winrate_tools.matches import Match
 
+FEW = 0.5
+"""Share of the rows below which those with a mirror are taken for rematches."""
 MEND_ONE = (
     "mend one of the two lines; or, if these were two matches, name the same player first in "
     "both"
@@ -38,33 +40,18 @@ def find_sides(told: MatchColumns) -> Sides:
     """Find the matches that both players told.
 
     On one day, a row of A against B and one of B against A tell of the same match: counted
-    once if they agree, refused if not; with other decks they were two matches. Rows without a
-    date are taken so only if every one of them has its other side.
-
-    Parameters
-    ----------
-    told : MatchColumns
-        Checked columns.
-
-    Returns
-    -------
-    Sides
+    once if they agree, refused if not; with other decks they were two matches, and so they
+    were where few rows of the file have such a mirror. Rows without a date are taken so only
+    if every one of them has its other side.
     """
     wrong = {found.row for found in told.columns.findings}
     matches = {row: told.match(row) for row in told.columns.rows if row not in wrong}
     dated = {row: match for row, match in matches.items() if match.date}
     undated = {row: match for row, match in matches.items() if not match.date}
-    retold: dict[int, int] = {}
-    findings: list[Finding] = []
-    two: dict[int, int] = {}
-    for ahead, back in _meetings(dated):
-        pairs = _pairs(ahead, back, matches)
-        retold |= pairs
-        for first, row in _unlike(ahead, back, pairs, matches):
-            if has_other_decks(matches[first], matches[row]):
-                two[row] = first
-            else:
-                findings.append(_contradiction(told, first, row))
+    retold, unlike, two = _mirrors(dated)
+    rematches: dict[int, int] = {}
+    if 2 * len(retold | unlike) < FEW * len(dated):
+        retold, unlike, rematches = {}, {}, retold | unlike
     guessed = {
         row: first
         for ahead, back in _meetings(undated)
@@ -74,7 +61,25 @@ def find_sides(told: MatchColumns) -> Sides:
     if sure:
         retold |= guessed
     open_ones = {} if sure else guessed
-    return Sides(retold, tuple(findings), tuple(_notes(told, retold, open_ones, two)))
+    notes = (*_notes(told, retold, open_ones, two), *_rematch_notes(told, rematches))
+    findings = [_contradiction(told, first, row) for row, first in unlike.items()]
+    return Sides(retold, tuple(findings), notes)
+
+
+def _mirrors(
+    matches: dict[int, Match],
+) -> tuple[dict[int, int], dict[int, int], dict[int, int]]:
+    """Map rows to those of the other side: that agree, that do not, and with other decks."""
+    retold: dict[int, int] = {}
+    unlike: dict[int, int] = {}
+    two: dict[int, int] = {}
+    for ahead, back in _meetings(matches):
+        pairs = _pairs(ahead, back, matches)
+        retold |= pairs
+        for first, row in _unlike(ahead, back, pairs, matches):
+            other = two if has_other_decks(matches[first], matches[row]) else unlike
+            other[row] = first
+    return retold, unlike, two
 
 
 def _meetings(matches: dict[int, Match]) -> Iterator[tuple[list[int], list[int]]]:
@@ -124,16 +129,7 @@ def _unlike(
 def has_other_decks(one: Match, told: Match) -> bool:
     """Tell whether two players' rows name other decks, so that they were two matches.
 
-    Parameters
-    ----------
-    one, told : Match
-        The rows of a player and of the opponent.
-
-    Returns
-    -------
-    bool
-        True if both decks differ by more than a slip of the pen, or one does and the games
-        differ, too.
+    Both decks have to differ by more than a slip of the pen, or one of them and the games.
 
     Examples
     --------
@@ -158,7 +154,7 @@ def has_other_decks(one: Match, told: Match) -> bool:
 def _contradiction(told: MatchColumns, first: int, row: int) -> Finding:
     view = told.columns.view
     one, other = told.match(first), told.match(row)
-    what = f"{one.score} on {view.line_of(first)}, {other.score} here"
+    what = f"{_outcome(one)} on {view.line_of(first)}, {_outcome(other)} here"
     if other.seen_by_opponent().score == one.score:
         what = f"the games agree with {view.line_of(first)}, decks or first seats do not"
     message = (
@@ -166,6 +162,34 @@ def _contradiction(told: MatchColumns, first: int, row: int) -> Finding:
     )
     at = view.where.get("games_won") or view.where["score"]
     return view.sheet.grid.finding(row, at, message, MEND_ONE)
+
+
+def _outcome(match: Match) -> str:
+    """Say who won a match.
+
+    Examples
+    --------
+    >>> _outcome(Match("Ada", "Bo", 0, 2)), _outcome(Match("Ada", "Bo", 1, 1, draws=1))
+    ('Bo won 2-0', 'nobody won, 1-1-1')
+    """
+    if match.games_won == match.games_lost:
+        return f"nobody won, {match.score}"
+    winner = match if match.games_won > match.games_lost else match.seen_by_opponent()
+    return f"{winner.player} won {winner.score}"
+
+
+def _rematch_notes(told: MatchColumns, rematches: dict[int, int]) -> Iterator[str]:
+    if rematches:
+        yield (
+            "few rows have one of the same day with the players the other way round, so these "
+            f"were counted as two matches each: {_lines(told, rematches)}; where both players "
+            "told one match, delete one of the two lines"
+        )
+
+
+def _lines(told: MatchColumns, pairs: dict[int, int]) -> str:
+    line_of = told.columns.view.line_of
+    return first_few([f"{line_of(first)} and {line_of(row)}" for row, first in pairs.items()])
 
 
 def _notes(
@@ -177,7 +201,10 @@ def _notes(
     view = told.columns.view
     if retold:
         lines = first_few([view.line_of(row) for row in sorted(retold)])
-        yield f"matches that both players told were counted once: {lines} left out"
+        yield (
+            f"matches that both players told were counted once: {lines} left out; if these "
+            "were two matches, name the same player first in both lines"
+        )
     if open_ones:
         row, first = next(iter(sorted(open_ones.items())))
         yield (
@@ -185,10 +212,7 @@ def _notes(
             "tells whether they are one match"
         )
     if two:
-        lines = first_few(
-            [f"{view.line_of(first)} and {view.line_of(row)}" for row, first in two.items()]
-        )
         yield (
             "rows of both players on one day that name other decks count as two matches: "
-            f"{lines}"
+            f"{_lines(told, two)}"
         )

@@ -7,10 +7,9 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from winrate_tools.alike import folded
 from winrate_tools.ingest.cells.names import Labels
 from winrate_tools.ingest.checks.findings import first_few
-from winrate_tools.ingest.checks.totals import NO_TOTALS, TotalRows, may_be_total
+from winrate_tools.ingest.checks.totals import NO_TOTALS, TotalRows, folded_labels, may_be_total
 from winrate_tools.ingest.roles.view import View, word
 from winrate_tools.tables import ATTRIBUTES, Numbers
 
@@ -56,7 +55,7 @@ def find_subtotals(
         return NO_TOTALS
     row_name = view.sheet.kind.name
     axes: Mapping[str, Labels] = {row_name: view.card, **labels}
-    rows = _Rows(row_name, {role: _folded(axis) for role, axis in axes.items()}, counts)
+    rows = _Rows(row_name, {role: folded_labels(axis) for role, axis in axes.items()}, counts)
     found: dict[int, Group] = {}
     while more := {
         row: group for row in rows.open if (group := rows.added_up(row, found)) is not None
@@ -80,7 +79,7 @@ class _Rows:
     def __post_init__(self) -> None:
         """Find the rows that may add up others, and those that no sum may count."""
         names = self.keys[self.row_name]
-        self.words = {name: _sum_words(name) for name in set(names)}
+        self.words = {name: sum_words(name) for name in set(names)}
         known = np.array([np.nan_to_num(count) for count in self.counts.values()])
         self.amounts = np.vstack([known[0] > 0, known]).T
         self.kept_out = {
@@ -143,17 +142,13 @@ class _Rows:
         return self.sums[roles]
 
 
-def _sum_words(name: str) -> frozenset[str]:
+def sum_words(name: str) -> frozenset[str]:
+    """Return the words of a folded name that stand for a total."""
     return _parts(name) & SUM_WORDS
 
 
 def _parts(text: str) -> frozenset[str]:
     return frozenset(re.findall(r"\w+", text))
-
-
-def _folded(axis: Labels) -> list[str]:
-    once = {label: folded(label or "") for label in set(axis)}
-    return [once[label] for label in axis]
 
 
 def _notes(view: View, found: Mapping[int, Group], what: str) -> Iterator[str]:

@@ -67,15 +67,10 @@ def find_totals(
         What the counts are of.
     beside : collection of int, optional
         Rows that are known to add up others already.
-
-    Returns
-    -------
-    TotalRows
-        Rows to leave out, with notes and findings.
     """
     row_name = view.sheet.kind.name
     axes: Mapping[str, Labels] = {row_name: view.card, **labels}
-    keys = {role: _folded(axis) for role, axis in axes.items()}
+    keys = {role: folded_labels(axis) for role, axis in axes.items()}
     out = set(beside)
     notes: list[str] = []
     findings: list[Finding] = []
@@ -113,7 +108,8 @@ def _along(
     return adds_up, wrong
 
 
-def _folded(axis: Labels) -> list[str]:
+def folded_labels(axis: Labels) -> list[str]:
+    """Fold every label of a column, "" for an unknown one."""
     once = {label: folded(label or "") for label in set(axis)}
     return [once[label] for label in axis]
 

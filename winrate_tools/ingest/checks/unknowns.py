@@ -11,24 +11,27 @@ NUMBERS = frozenset({"count", "rate", "number"})
 
 
 def unknown_words(view: View) -> Iterator[str]:
-    """Say how many cells were taken as unknown, and as which word.
+    """Say for each column how many cells were taken as unknown, and as which word.
 
-    Parameters
-    ----------
-    view : View
-        The file and its roles.
-
-    Yields
-    ------
-    str
-        A note for each column with such cells; blank ones go without saying.
+    Blank cells go without saying.
     """
     for role, number in view.where.items():
         if view.sheet.kind.roles[role].kind not in NUMBERS:
             continue
         cells = map(str.strip, view.sheet.grid.column(number))
         count = Counter(cell for cell in cells if cell and is_unknown(cell))
-        if count:
-            cells_said = "1 cell" if count.total() == 1 else f"{count.total():,} cells"
-            said = first_few([f"{word!r} ({n:,})" for word, n in count.most_common()])
-            yield f"{view.sheet.grid.label(number)}: {cells_said} taken as unknown: {said}"
+        yield from unknown_note(view.sheet.grid.label(number), count)
+
+
+def unknown_note(label: str, count: Counter[str]) -> Iterator[str]:
+    """Say of a column how many cells were taken as unknown, if any were, and as which word.
+
+    Examples
+    --------
+    >>> list(unknown_note("Wins", Counter(["n/a", "?", "n/a"])))
+    ["Wins: 3 cells taken as unknown: 'n/a' (2), '?' (1)"]
+    """
+    if count:
+        cells_said = "1 cell" if count.total() == 1 else f"{count.total():,} cells"
+        said = first_few([f"{word!r} ({n:,})" for word, n in count.most_common()])
+        yield f"{label}: {cells_said} taken as unknown: {said}"

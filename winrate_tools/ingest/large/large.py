@@ -1,42 +1,43 @@
 """Large tables of cards: the head is read with all care, the rest streams by, fully checked."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from hashlib import file_digest
 from pathlib import Path
 
 import numpy as np
 import numpy.typing as npt
 
 from winrate_tools.errors import MappingError, Problem, TableError
-from winrate_tools.ingest.cells.names import read_labels, read_names, respelt
-from winrate_tools.ingest.checks.duplicates import (
-    find_duplicates,
-    fix_of_repeats,
-    untold_strata,
-)
+from winrate_tools.ingest.cells.names import blanks_note, respelt
+from winrate_tools.ingest.checks.duplicates import fix_of_repeats
 from winrate_tools.ingest.checks.findings import Finding, in_order
 from winrate_tools.ingest.checks.inspection import TableInspection, inspected
-from winrate_tools.ingest.large.large_blocks import BlockCheck, CheckedBlock, WholeFileError
-from winrate_tools.ingest.large.large_groups import Groups
-from winrate_tools.ingest.logs.log_reader import placed
+from winrate_tools.ingest.checks.totals import TotalRows
+from winrate_tools.ingest.large.large_blocks import BlockCheck, CheckedBlock, untold_in_head
+from winrate_tools.ingest.large.large_groups import FirstLabels, Groups
+from winrate_tools.ingest.large.large_notes import LargeNotes, subtotals
+from winrate_tools.ingest.large.number_styles import WholeFileError
+from winrate_tools.ingest.large.plain_blocks import PlainBlock, PlainBlocks
+from winrate_tools.ingest.logs.careful_rows import placed
 from winrate_tools.ingest.roles.kinds import CARDS
 from winrate_tools.ingest.roles.mapping import ColumnChoice
-from winrate_tools.ingest.roles.view import View
 from winrate_tools.ingest.tables.sifting import Built, left_out
 from winrate_tools.ingest.text.blocks import Block, blocks
 from winrate_tools.ingest.text.containers import MOST_BYTES
 from winrate_tools.ingest.text.sheet import Sheet
 from winrate_tools.ingest.text.source import Load
-from winrate_tools.ingest.text.text_stream import TextStream, text_stream
+from winrate_tools.ingest.text.text_stream import Hashed, TextStream, raw_file, text_of
 from winrate_tools.tables import ATTRIBUTES, NUMBERS, STRATA, CardTable, Flags, Source
 
+BLOCK = 1 << 21
+"""Bytes read at a time."""
 MOST_FINDINGS = 1000
 """Problems after which reading stops."""
 UNCHECKED = "{} was checked against wins / games in the first {:,} rows only, and not used"
 
 Inspection = TableInspection[CardTable]
 Codes = npt.NDArray[np.int64]
+NO_CODES: Codes = np.zeros(0, dtype=np.int64)
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,30 +84,29 @@ def inspect_large(path: Path, choices: Choices) -> Inspection | None:
         found.append((sheet, where))
         return Built(None, (), source.notes)
 
-    with text_stream(str(path)) as stream:
-        head = Load(choices.name or stream.name, stream.text.encode(), path.parent)
+    name = choices.name or path.name
+    with raw_file(str(path)) as raw, text_of(file := Hashed(raw), path.name) as stream:
         seen = inspected(
-            head,
+            Load(name, stream.text.encode(), path.parent),
             CARDS,
             build,
             columns=choices.columns,
             decimal=choices.decimal,
             use_memory=choices.use_memory,
         )
-        with path.open("rb") as file:
-            digest = file_digest(file, "sha256").hexdigest()
-        seen = replace(seen, sha256=digest, encoding=stream.encoding)
-        if not found:
-            return seen
+        seen, gathering = replace(seen, encoding=stream.encoding), None
         try:
-            return _streamed(stream, seen, *found[0], choices)
+            if found:
+                seen, gathering = _streamed(stream, seen, *found[0], choices)
         except WholeFileError as error:
             if path.stat().st_size <= MOST_BYTES:
                 return None
-            msg = f"{seen.name}: {error}; too large to be read as a whole, so mend that first"
+            msg = f"{name}: {error}; too large to be read as a whole, so mend that first"
             raise TableError(msg) from error
         except MappingError as error:
-            return replace(seen, unclear=error)
+            seen = replace(seen, unclear=error)
+        seen = replace(seen, sha256=file.sha256())
+    return seen if gathering is None else gathering.result(seen)
 
 
 def _streamed(
@@ -115,7 +115,8 @@ def _streamed(
     sheet: Sheet,
     where: dict[str, int],
     choices: Choices,
-) -> Inspection:
+) -> tuple[Inspection, "Gathering | None"]:
+    """Gather the rows of a table, unless its head shows that they must not be added up."""
     if not {"games", "wins"} <= set(where):
         msg = "games and wins are not both there"
         raise WholeFileError(msg)
@@ -123,34 +124,24 @@ def _streamed(
     rate = where.pop("win_rate", None)
     if rate is not None:
         notes.append(UNCHECKED.format(sheet.grid.label(rate), len(sheet.grid.rows)))
-    untold = None if choices.sum_duplicates else _untold(sheet, where)
+    seen = replace(seen, notes=tuple(notes))
+    untold = None if choices.sum_duplicates else untold_in_head(sheet, where)
     if untold:
-        return replace(seen, notes=tuple(notes), problems=(untold.problem,))
+        return replace(seen, problems=(untold.problem,)), None
     gathering = Gathering(BlockCheck(sheet, where), choices)
     for block in body_blocks(stream, sheet):
         gathering.add(block)
         if len(gathering.findings) >= MOST_FINDINGS and not choices.skip_bad:
             break
-    return gathering.result(replace(seen, notes=tuple(notes)))
-
-
-def _untold(sheet: Sheet, where: Mapping[str, int]) -> Finding | None:
-    """Find in the head which unused columns tell repeated rows apart."""
-    view = View(sheet, where, read_names(sheet.grid, where["card"]).labels)
-    labels = {
-        role: read_labels(sheet.grid, where[role], role).labels
-        for role in STRATA
-        if role in where
-    }
-    repeats = find_duplicates(view.card, labels, range(len(view.card)))
-    return untold_strata(view, repeats, labels)
+    return seen, gathering
 
 
 def body_blocks(stream: TextStream, sheet: Sheet) -> Iterator[Block]:
     """Cut what stands below the header into blocks."""
     start = sheet.grid.first_line()
     above = "".join(sheet.grid.text[: start - 1]).encode()
-    return blocks(stream.file, stream.name, read=stream.head[len(above) :], line=start)
+    rest = stream.head[len(above) :]
+    return blocks(stream.file, stream.name, read=rest, line=start, size=BLOCK)
 
 
 @dataclass(slots=True)
@@ -161,21 +152,49 @@ class Gathering:
     choices: Choices
     groups: Groups = field(default_factory=Groups)
     findings: list[Finding] = field(default_factory=list)
-    notes: dict[str, str] = field(default_factory=dict)
     rows: int = 0
     repeats: int = 0
-    attributes: dict[str, Codes] = field(default_factory=dict)
+    attributes: FirstLabels = field(default_factory=FirstLabels)
+    plain: PlainBlocks = field(init=False)
+    notes: LargeNotes = field(init=False)
+    codes_of_key: dict[str, Codes] = field(default_factory=dict)
+    group_of_key: Codes = field(default_factory=NO_CODES.copy)
+
+    def __post_init__(self) -> None:
+        self.plain, self.notes = PlainBlocks(self.check), LargeNotes(self.check)
 
     def add(self, block: Block) -> None:
-        """Add the rows of a block."""
-        checked = self.check.check(block)
+        """Add the rows of a block; where rows repeat, most of what they spell is known."""
+        plain = self.plain.read(block) if self.choices.sum_duplicates else None
+        if plain is None:
+            self._add_checked(block, self.check.check(block))
+        else:
+            self._add_plain(block, plain)
+
+    def _add_plain(self, block: Block, plain: PlainBlock) -> None:
+        known = len(self.groups)
+        if plain.labels:
+            labels = self._stacked(plain.labels, len(plain.first))
+            group, _ = self.groups.of(labels, block.line + plain.first)
+            self.group_of_key = plain.by_key(self.group_of_key, group)
+            self._note_attributes(plain.labels, group, np.arange(len(group)))
+            for role in self.attributes.codes:
+                codes, new = self.codes_of_key.get(role, NO_CODES), plain.labels[role]
+                self.codes_of_key[role] = plain.by_key(codes, new)
+        for role, codes in self.codes_of_key.items():
+            lines = block.line + np.arange(len(plain.key))
+            self.notes.add_labels(role, codes.take(plain.key), lines)
+        self.rows += len(plain.key)
+        self.repeats += len(plain.key) - (len(self.groups) - known)
+        self.groups.add_whole(self.group_of_key.take(plain.key), plain.numbers)
+
+    def _add_checked(self, block: Block, checked: CheckedBlock) -> None:
         self.rows += len(checked.lines)
-        for note in checked.notes:
-            self.notes.setdefault(note.split(":")[0], note)
+        self.notes.add(checked)
         kept = np.ones(len(checked.lines), dtype=bool)
         kept[[found.row for found in checked.findings if found.row is not None]] = False
         self.findings += checked.findings
-        labels = self._labels(checked)
+        labels = self._stacked(checked.labels, len(checked.lines))
         named = labels[0] >= 0
         if self.choices.sum_duplicates:
             named &= kept
@@ -194,9 +213,9 @@ class Gathering:
         counted = kept[at]
         self._count(checked, at[counted], group[counted])
 
-    def _labels(self, checked: CheckedBlock) -> Codes:
-        absent = np.full(len(checked.lines), -1, dtype=np.int64)
-        return np.stack([checked.labels.get(role, absent) for role in ("card", *STRATA)])
+    def _stacked(self, labels: Mapping[str, Codes], rows: int) -> Codes:
+        absent = np.full(rows, -1, dtype=np.int64)
+        return np.stack([labels.get(role, absent) for role in ("card", *STRATA)])
 
     def _count(self, checked: CheckedBlock, rows: Codes, group: Codes) -> None:
         everything = len(rows) == len(checked.lines)
@@ -204,18 +223,13 @@ class Gathering:
             group,
             {role: n if everything else n[rows] for role, n in checked.numbers.items()},
         )
-        for role in ATTRIBUTES:
-            if role in checked.labels:
-                self._first_known(role, group, checked.labels[role][rows])
+        self._note_attributes(checked.labels, group, rows)
+        for role in self.attributes.codes:
+            self.notes.add_labels(role, checked.labels[role][rows], checked.lines[rows])
 
-    def _first_known(self, role: str, group: Codes, codes: Codes) -> None:
-        """Keep each group's first known label."""
-        had = self.attributes.get(role, np.zeros(0, dtype=np.int64))
-        new = np.full(len(self.groups) - len(had), -1, dtype=np.int64)
-        kept = np.concatenate([had, new])
-        open_ = np.flatnonzero((kept[group] < 0) & (codes >= 0))[::-1]
-        kept[group[open_]] = codes[open_]
-        self.attributes[role] = kept
+    def _note_attributes(self, labels: Mapping[str, Codes], group: Codes, rows: Codes) -> None:
+        for role in filter(labels.__contains__, ATTRIBUTES):
+            self.attributes.add(role, group, labels[role][rows], len(self.groups))
 
     def _report(self, block: Block, checked: CheckedBlock, rows: Codes, group: Codes) -> None:
         view = checked.view or self.check.look_closely(block).view
@@ -230,20 +244,26 @@ class Gathering:
 
     def result(self, seen: Inspection) -> Inspection:
         """Make the table, or list the problems that stand in its way."""
+        self.groups.settle()
         findings = in_order(self.findings)
         stops = [found for found in findings if found.fatal or not self.choices.skip_bad]
-        notes = (*seen.notes, *self._notes(findings))
-        problems = tuple(found.problem for found in stops)
+        sums = subtotals(self.check, self.groups, self.attributes.codes)
         kept = self.groups.rows > 0
+        kept[list(sums.rows)] = False
+        notes = (*seen.notes, *self._notes(findings, sums, kept))
+        problems = tuple(found.problem for found in stops)
         if not problems and not kept.any():
             problems = (Problem(seen.name, f"no row is left, of {self.rows}"),)
         seen = replace(seen, rows=self.rows, notes=notes, problems=problems)
         return seen if problems else replace(seen, table=self._table(seen, kept))
 
-    def _notes(self, findings: list[Finding]) -> Iterator[str]:
-        yield from self.notes.values()
+    def _notes(self, findings: list[Finding], sums: TotalRows, kept: Flags) -> Iterator[str]:
+        yield from self.notes.said()
         for role, labels in self.check.labels.items():
+            yield from blanks_note(role, labels.written)
             yield from respelt(role, labels.spelling)
+        yield from sums.notes
+        yield from self.notes.near_misses(self.groups, kept)
         if self.repeats:
             yield f"{self.repeats:,} rows were added to an earlier row of the same card"
         yield from left_out(findings)
@@ -253,9 +273,9 @@ class Gathering:
             role: self.groups.total(role)[kept] for role in NUMBERS if role in self.check.where
         }
         coded = dict(zip(("card", *STRATA), self.groups.labels[kept].T, strict=True))
-        coded |= {role: codes[kept] for role, codes in self.attributes.items()}
+        coded |= {role: codes[kept] for role, codes in self.attributes.codes.items()}
         named = {
-            role: labelled([None, *labels.names], coded[role])
+            role: np.array([None, *labels.names], dtype=object)[coded[role] + 1].tolist()
             for role, labels in self.check.labels.items()
         }
         columns |= {role: column for role, column in named.items() if role != "card"}
@@ -263,8 +283,3 @@ class Gathering:
         games, wins = columns.pop("games"), columns.pop("wins")
         names = [str(name) for name in named["card"]]
         return CardTable(names, games, wins, source=source, **columns)  # type: ignore[arg-type]
-
-
-def labelled(names: Sequence[str | None], codes: Codes) -> list[str | None]:
-    """Return the label of each code, the first one for -1."""
-    return [names[code] for code in (codes + 1).tolist()]

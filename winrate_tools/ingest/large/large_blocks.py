@@ -1,6 +1,7 @@
 """A block of a large table, checked by the very steps that check a small one."""
 
-from collections.abc import Mapping, Sequence
+from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any, NoReturn, cast
 
@@ -8,20 +9,25 @@ import numpy as np
 import numpy.typing as npt
 
 from winrate_tools.alike import folded
-from winrate_tools.ingest.cells.names import read_names
-from winrate_tools.ingest.cells.numbers import NumberColumn, read_numbers, tokenise
+from winrate_tools.ingest.cells.names import read_labels, read_names
+from winrate_tools.ingest.cells.numbers import is_unknown
 from winrate_tools.ingest.checks.check import STEPS
+from winrate_tools.ingest.checks.duplicates import find_duplicates, untold_strata
 from winrate_tools.ingest.checks.findings import Finding
 from winrate_tools.ingest.checks.totals import WORDS
-from winrate_tools.ingest.logs.careful_rows import careful_rows
-from winrate_tools.ingest.logs.coded import Coded, CodedRows, Wanted
-from winrate_tools.ingest.logs.label_codes import BAD, BLANK, UNKNOWN, LabelCodes
-from winrate_tools.ingest.logs.log_reader import placed
+from winrate_tools.ingest.large.number_styles import (
+    NumberStyles,
+    WholeFileError,
+    whole_numbers,
+)
+from winrate_tools.ingest.logs.careful_rows import careful_rows, placed
+from winrate_tools.ingest.logs.coded import CodedRows, Wanted
+from winrate_tools.ingest.logs.label_codes import BAD, BLANK, UNKNOWN, AnyLabels, LabelCodes
 from winrate_tools.ingest.logs.quick_rows import quick_rows
 from winrate_tools.ingest.roles.view import Part, View
 from winrate_tools.ingest.text.blocks import Block
 from winrate_tools.ingest.text.sheet import Sheet
-from winrate_tools.tables import LABELS, Numbers
+from winrate_tools.tables import LABELS, STRATA, Numbers
 
 Codes = npt.NDArray[np.int64]
 
@@ -30,21 +36,22 @@ class OddBlockError(Exception):
     """A block cannot be read without looking at its cells one by one."""
 
 
-class WholeFileError(Exception):
-    """A table cannot be read block by block: something in it bears on all of its rows."""
-
-
-class _Unread(Sequence[Any]):
+class _Unread:
     """Rows that nobody has looked at: who asks for one finds the block odd."""
-
-    def __init__(self, rows: int) -> None:
-        self._rows = rows
-
-    def __len__(self) -> int:
-        return self._rows
 
     def __getitem__(self, _: Any) -> NoReturn:
         raise OddBlockError
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedView(View):
+    """A sheet whose rows stand on the lines that are told."""
+
+    lines: Codes
+
+    def line_of(self, row: int) -> str:
+        """Say where a row stands in the file."""
+        return f"{self.sheet.grid.unit} {self.lines[row]}"
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -63,6 +70,10 @@ class CheckedBlock:
         What is wrong, by its place in the file.
     notes : tuple of str
         What was assumed.
+    unknown : dict of int to Counter of str
+        Words for an unknown number, by column number.
+    alone : dict of str to ndarray of int
+        Rows that hold a part without its whole, by the role of the part.
     view : View or None
         The rows cell by cell; None where nobody looked.
     """
@@ -70,8 +81,10 @@ class CheckedBlock:
     numbers: dict[str, Numbers]
     labels: dict[str, Codes]
     lines: Codes
-    findings: tuple[Finding, ...] = ()
-    notes: tuple[str, ...] = ()
+    findings: tuple[Finding, ...]
+    notes: tuple[str, ...]
+    unknown: dict[int, Counter[str]]
+    alone: dict[str, Codes]
     view: View | None = None
 
 
@@ -99,10 +112,12 @@ class BlockCheck:
     labels: dict[str, LabelCodes] = field(init=False)
     wanted: Wanted = field(init=False)
     _checked: dict[str, int] = field(default_factory=dict)
+    _styles: NumberStyles = field(init=False)
 
     def __post_init__(self) -> None:
+        self._styles = NumberStyles(self.sheet)
         self.labels = {"card": LabelCodes("card", BLANK)}
-        self.labels |= {role: LabelCodes(role) for role in LABELS if role in self.where}
+        self.labels |= {role: AnyLabels(role) for role in LABELS if role in self.where}
         texts = tuple(self.where[role] for role in self.labels)
         others = [number for number in self.where.values() if number not in texts]
         whole = tuple(n for n in others if self._is_whole(n))
@@ -131,14 +146,15 @@ class BlockCheck:
         return self.look_closely(block)
 
     def _quick(self, rows: CodedRows) -> CheckedBlock:
-        labels = self._labels(rows)
-        if any((codes == BAD).any() for codes in labels.values()):
+        labels = self.codes(rows)
+        if (labels["card"] == BAD).any():
             raise OddBlockError
-        unread = cast("Any", _Unread(rows.rows))
+        unread = cast("Any", _Unread())
         grid = replace(self.sheet.grid, rows=unread, findings=(), notes=())
-        part = _numbers(View(self._sheet(grid, rows), self.where, unread))
         lines = rows.line + np.arange(rows.rows)
-        return CheckedBlock(part.numbers, labels, lines, part.findings, part.notes)
+        part, alone = _numbers(PlacedView(self._sheet(grid, rows), self.where, unread, lines))
+        said = part.notes, self._unknown(rows), alone
+        return CheckedBlock(part.numbers, labels, lines, part.findings, *said)
 
     def look_closely(self, block: Block) -> CheckedBlock:
         """Check a block cell by cell."""
@@ -146,47 +162,58 @@ class BlockCheck:
         grid = rows.grid
         assert grid is not None
         names = read_names(grid, self.where["card"])
-        view = View(self._sheet(grid, rows), self.where, names.labels)
-        part = _numbers(view)
+        lines = np.array([row.first for row in grid.rows], dtype=np.int64) + rows.line - 1
+        codes = self.codes(rows)
+        known = self.labels["card"].names
+        card = tuple(
+            known[code] if code >= 0 else name
+            for code, name in zip(codes["card"].tolist(), names.labels, strict=True)
+        )
+        view = PlacedView(self._sheet(grid, rows), self.where, card, lines)
+        part, alone = _numbers(view)
         findings = [
             placed(found, grid, rows.line)
             for found in (*grid.findings, *names.findings, *part.findings)
         ]
-        lines = np.array([row.first for row in grid.rows], dtype=np.int64) + rows.line - 1
-        labels = {
-            role: np.maximum(codes, UNKNOWN) for role, codes in self._labels(rows).items()
-        }
-        return CheckedBlock(part.numbers, labels, lines, tuple(findings), part.notes, view)
+        labels = codes | {"card": np.maximum(codes["card"], UNKNOWN)}
+        said = part.notes, self._unknown(rows), alone
+        return CheckedBlock(part.numbers, labels, lines, tuple(findings), *said, view)
+
+    def _unknown(self, rows: CodedRows) -> dict[int, Counter[str]]:
+        """Count the words for an unknown number."""
+        found = {}
+        for number, coded in rows.columns.items():
+            if number in self.label_columns:
+                continue
+            words = [text.strip() for text in coded.texts]
+            odd = [n for n, word in enumerate(words) if word and is_unknown(word)]
+            if odd:
+                times = np.bincount(coded.codes, minlength=len(words)).tolist()
+                found[number] = Counter(word for n in odd for word in times[n] * [words[n]])
+        return found
 
     def _sheet(self, grid: Any, rows: CodedRows) -> Sheet:
         columns = {
-            number: self._column(number, coded)
+            number: self._styles.column(number, coded)
             for number, coded in rows.columns.items()
             if number not in self.label_columns
         }
-        columns |= {n: _plain(numbers) for n, numbers in rows.numbers.items()}
+        columns |= {n: whole_numbers(numbers) for n, numbers in rows.numbers.items()}
         return Sheet(grid, self.sheet.decimal, self.sheet.told, {}, self.sheet.kind, columns)
-
-    def _column(self, number: int, coded: Coded) -> NumberColumn:
-        """Read each different text of a column as a number, in the style of the head."""
-        head = self.sheet.read(number)
-        texts = [text.strip() for text in coded.texts]
-        tokens = [tokenise(text) for text in texts]
-        column = read_numbers(
-            texts, tokens, file_mark=head.decimal, told=head.decimal is not None
-        )
-        if column.decimal != head.decimal:
-            shown = next(t.body for t in tokens if t is not None and t.decides)
-            msg = f"the first rows do not show the decimal mark, {shown!r} does"
-            raise WholeFileError(msg)
-        return _spread(column, coded.codes)
 
     @property
     def label_columns(self) -> set[int]:
         """Numbers of the columns that hold labels."""
         return {self.where[role] for role in self.labels}
 
-    def _labels(self, rows: CodedRows) -> dict[str, Codes]:
+    def codes(self, rows: CodedRows) -> dict[str, Codes]:
+        """Return the codes of the labels of some rows, by role.
+
+        Raises
+        ------
+        WholeFileError
+            If one may be a total.
+        """
         codes = {}
         for role, labels in self.labels.items():
             coded = rows.columns[self.where[role]]
@@ -210,33 +237,29 @@ class BlockCheck:
                 raise WholeFileError(msg)
 
 
-def _numbers(view: View) -> Part:
+def _numbers(view: View) -> tuple[Part, dict[str, Codes]]:
+    """Read the numbers, and tell which parts are without their wholes."""
+    *reading, pair = STEPS
     part = Part()
-    for step in STEPS:
+    for step in reading:
         part = part.then(step(view, part.numbers))
-    return part
+    paired = pair(view, part.numbers)
+    alone = {
+        role: np.flatnonzero(np.isnan(numbers) & ~np.isnan(part.numbers[role]))
+        for role, numbers in paired.numbers.items()
+    }
+    return part.then(replace(paired, notes=())), {
+        r: rows for r, rows in alone.items() if len(rows)
+    }
 
 
-def _plain(numbers: npt.NDArray[np.int64]) -> NumberColumn:
-    rows = len(numbers)
-    return NumberColumn(numbers.astype(np.float64), np.zeros(rows), np.zeros(rows, dtype=bool))
-
-
-def _spread(column: NumberColumn, codes: npt.NDArray[np.int32]) -> NumberColumn:
-    """Give every row the reading of its text."""
-
-    def rows(of: Mapping[int, str]) -> dict[int, str]:
-        if not of:
-            return {}
-        odd = np.isin(codes, list(of))
-        return {int(row): of[int(codes[row])] for row in np.flatnonzero(odd)}
-
-    return NumberColumn(
-        column.values[codes],
-        column.digits[codes],
-        column.percent[codes],
-        rows(column.bad),
-        rows(column.doubtful),
-        column.decimal,
-        column.is_mixed,
-    )
+def untold_in_head(sheet: Sheet, where: Mapping[str, int]) -> Finding | None:
+    """Find in the head which unused columns tell repeated rows apart."""
+    view = View(sheet, where, read_names(sheet.grid, where["card"]).labels)
+    labels = {
+        role: read_labels(sheet.grid, where[role], role).labels
+        for role in STRATA
+        if role in where
+    }
+    repeats = find_duplicates(view.card, labels, range(len(view.card)))
+    return untold_strata(view, repeats, labels)

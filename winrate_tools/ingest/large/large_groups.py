@@ -13,6 +13,8 @@ from winrate_tools.tables import COUNTS, PART_OF, Flags, Numbers
 Codes = npt.NDArray[np.int64]
 MOST_CELLS = 64_000_000
 """Cards x archetypes x bands that can be told apart."""
+MANY = 1 << 18
+"""Rows that are worth adding up."""
 EVEN = 1e-9
 """Weight of a row without games in a mean."""
 
@@ -39,6 +41,7 @@ class Groups:
     )
     _sums: dict[str, Numbers] = field(default_factory=dict)
     _gaps: dict[str, Codes] = field(default_factory=dict)
+    _waiting: list[dict[str, Codes]] = field(default_factory=list)
 
     def __len__(self) -> int:
         """Return the number of groups."""
@@ -118,6 +121,33 @@ class Groups:
                 self._sum(role, group, np.nan_to_num(column) * weight)
                 self._sum(f"{role} weight", group, weight)
 
+    def add_whole(self, group: Codes, numbers: Mapping[str, Codes]) -> None:
+        """Add rows of known whole numbers up, once there are many of them.
+
+        Parameters
+        ----------
+        group : ndarray of int, shape (rows,)
+            Each row's group.
+        numbers : mapping of str to ndarray of int, shape (rows,)
+            Counts by role.
+        """
+        self._waiting.append({"": group, **numbers})
+        if sum(len(part[""]) for part in self._waiting) >= MANY:
+            self.settle()
+
+    def settle(self) -> None:
+        """Add up what waits."""
+        if not self._waiting:
+            return
+        waiting, self._waiting = self._waiting, []
+        columns = {
+            role: np.concatenate([part[role] for part in waiting]) for role in waiting[0]
+        }
+        group = columns.pop("")
+        self.rows = _added(self.rows, group, None)
+        for role, column in columns.items():
+            self._sum(role, group, column)
+
     def _add_count(
         self, role: str, group: Codes, column: Numbers, numbers: Mapping[str, Numbers]
     ) -> None:
@@ -152,6 +182,10 @@ class Groups:
         rest = np.where(alone > 0, self._whole(f"{role} alone"), np.nan)
         return np.where(known > 0, self._whole(role), rest)
 
+    def amount(self, role: str) -> Numbers:
+        """Return a count of all rows, one number a group, those that know no part included."""
+        return self._whole(role) + self._whole(f"{role} alone")
+
     def _whole(self, name: str) -> Numbers:
         whole: Numbers = _longer(self._sums.get(name, np.zeros(0)), len(self))
         return whole
@@ -161,7 +195,36 @@ class Groups:
         return gap
 
 
-def _added(totals: Any, group: Codes, values: Numbers | None) -> Any:
+@dataclass(slots=True, eq=False)
+class FirstLabels:
+    """The first known label of each group in some columns.
+
+    Attributes
+    ----------
+    codes : dict of str to ndarray of int, shape (groups,)
+        By role; -1 where no row knows it.
+
+    Examples
+    --------
+    >>> first = FirstLabels()
+    >>> first.add("rarity", np.array([0, 1, 0]), np.array([-1, 3, 2]), 2)
+    >>> first.codes["rarity"].tolist()
+    [2, 3]
+    """
+
+    codes: dict[str, Codes] = field(default_factory=dict)
+
+    def add(self, role: str, group: Codes, codes: Codes, groups: int) -> None:
+        """Add the labels of some rows, given their groups and how many of these there are."""
+        had = self.codes.get(role, np.zeros(0, dtype=np.int64))
+        new = np.full(groups - len(had), -1, dtype=np.int64)
+        kept = np.concatenate([had, new])
+        open_ = np.flatnonzero((kept[group] < 0) & (codes >= 0))[::-1]
+        kept[group[open_]] = codes[open_]
+        self.codes[role] = kept
+
+
+def _added(totals: Any, group: Codes, values: Any | None) -> Any:
     """Add values (or ones) to the totals of their groups, in place where groups are many."""
     if len(totals) > 4 * len(group):
         np.add.at(totals, group, 1 if values is None else values)

@@ -1,8 +1,11 @@
 """Records of a block cell by cell, so that whatever is odd in it can be placed."""
 
+from dataclasses import replace
+
 import numpy as np
 
 from winrate_tools.errors import TableError
+from winrate_tools.ingest.checks.findings import Finding
 from winrate_tools.ingest.logs.coded import (
     NO_COUNT,
     Coded,
@@ -21,12 +24,8 @@ def careful_rows(block: Block, like: Grid, wanted: Wanted) -> CodedRows:
 
     Parameters
     ----------
-    block : Block
-        Whole records.
-    like : Grid
-        The grid of the file's head.
-    wanted : Wanted
-        Columns to read.
+    block, like, wanted
+        As in `winrate_tools.ingest.logs.quick_rows.quick_rows`.
 
     Returns
     -------
@@ -54,6 +53,15 @@ def rows_of(grid: Grid, wanted: Wanted, line: int) -> CodedRows:
         copies=_copies([cells(number) for number in wanted.copies], len(grid.rows)),
         line=line,
         grid=grid,
+    )
+
+
+def placed(found: Finding, head: Grid, first: int) -> Finding:
+    """Move a finding from its place in a block to its place in the file."""
+    line = found.line + first - 1
+    spot = f"{head.name}:{line}" if head.unit == "line" else f"{head.name}:row {line}"
+    return replace(
+        found, line=line, problem=replace(found.problem, place=f"{spot}:{found.cell}")
     )
 
 

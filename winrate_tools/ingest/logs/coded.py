@@ -29,11 +29,6 @@ class Coded:
     codes: Codes
     texts: tuple[str, ...]
 
-    def used(self) -> list[int]:
-        """List the codes that some row has."""
-        counts = np.bincount(self.codes, minlength=len(self.texts))
-        return [int(code) for code in np.flatnonzero(counts)]
-
 
 @dataclass(frozen=True, slots=True)
 class CodedLists:

@@ -74,12 +74,7 @@ class DeckLog:
     _last: np.uint64 | None = None
 
     def add(self, games: Games) -> None:
-        """Keep a batch.
-
-        Parameters
-        ----------
-        games : Games
-            With codes of one tally.
+        """Keep a batch, whose codes are of one tally.
 
         Raises
         ------

@@ -18,12 +18,8 @@ def folded_rows(block: Block, like: Grid, wanted: Wanted) -> CodedRows | None:
 
     Parameters
     ----------
-    block : Block
-        Whole records.
-    like : Grid
-        The grid of the file's head.
-    wanted : Wanted
-        Columns to read; its `varying` ones stand behind all others.
+    block, like, wanted
+        As in `quick_rows`; the varying columns that are wanted stand behind all others.
 
     Returns
     -------
@@ -66,7 +62,9 @@ def _plain_lines(data: bytes) -> bytes | None:
     """End every line alike, None where quotes or other letters forbid it."""
     if b"\r" in data:
         data = data.replace(b"\r\n", b"\n")
-    if any(odd in data for odd in (b'"', b"\0", b"\r")):
+        if b"\r" in data:
+            return None
+    if b'"' in data or b"\0" in data:
         return None
     return data if data.endswith(b"\n") else data + b"\n"
 
@@ -98,7 +96,7 @@ class _Pieces:
         import pyarrow as pa
 
         offsets = np.zeros(ends.size + 1, dtype=np.int32)
-        np.add(ends.ravel(), 1, out=offsets[1:], casting="unsafe")
+        np.add(ends, 1, out=offsets[1:].reshape(ends.shape), casting="unsafe")
         buffers = [None, pa.py_buffer(offsets), pa.py_buffer(data)]
         coded = pa.BinaryArray.from_buffers(pa.binary(), ends.size, buffers).dictionary_encode()
         _, places, letters = coded.dictionary.buffers()

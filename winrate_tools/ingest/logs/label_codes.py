@@ -49,6 +49,11 @@ class LabelCodes:
         """Every name met, as it was written, and the spelling that it goes by."""
         return {tidy(text): self.names[code] for text, code in self._known.items() if code >= 0}
 
+    @property
+    def written(self) -> list[str]:
+        """Every text met that names something, as it was written."""
+        return [text for text, code in self._known.items() if code >= 0]
+
     def codes(self, texts: Sequence[str]) -> Codes:
         """Return the code of each text: `UNKNOWN` for a blank one, `BAD` for a broken one."""
         return np.array([self._code(text) for text in texts], dtype=np.int64)
@@ -83,6 +88,13 @@ class LabelCodes:
             return f"a {self.role} of at most {LONGEST} letters was wanted, got {len(name)}"
         code = unprintable(name)
         return f"{self.role} holds the invisible character {code}" if code else None
+
+
+class AnyLabels(LabelCodes):
+    """Labels none of which is broken, as a table's other labels than its names are read."""
+
+    def trouble(self, text: str) -> None:
+        """Find nothing wrong with any label."""
 
 
 class CutBands(LabelCodes):

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from contextlib import ExitStack, contextmanager
-from hashlib import sha256
+from hashlib import file_digest, sha256
 from pathlib import Path
 from typing import Any
 
@@ -15,7 +15,8 @@ from winrate_tools.ingest.logs.coded import Coded, CodedLists, CodedRows
 from winrate_tools.ingest.logs.log_roles import LogRoles
 from winrate_tools.ingest.roles.mapping import ColumnChoice
 
-PIECE = 1 << 20
+FAST = {"compression": "none", "write_statistics": False}
+"""What makes a copy that is read as a whole quick to write and to read."""
 
 
 def cache_folder(environment: Mapping[str, str]) -> Path:
@@ -33,9 +34,8 @@ def cache_folder(environment: Mapping[str, str]) -> Path:
 def cached_path(path: str, columns: Mapping[str, ColumnChoice], folder: Path) -> Path:
     """Name the copy of a log by its bytes, by what its columns hold, and by our version."""
     digest = sha256(repr((sorted(columns.items()), __version__)).encode())
-    with Path(path).open("rb") as file:
-        while piece := file.read(PIECE):
-            digest.update(piece)
+    with Path(path).open("rb", buffering=0) as file:
+        file_digest(file, lambda: digest)
     return folder / f"{digest.hexdigest()[:32]}.parquet"
 
 
@@ -62,9 +62,11 @@ class Copy:
 
         if not self.is_whole:
             return
-        table = pa.table(_columns(rows, self._roles))
+        columns = _columns(rows, self._roles)
+        fields = [pa.field(role, kept.type, nullable=False) for role, kept in columns.items()]
+        table = pa.table(columns, pa.schema(fields))
         if self._writer is None:
-            self._writer = pq.ParquetWriter(self._file, table.schema)
+            self._writer = pq.ParquetWriter(self._file, table.schema, **FAST)
         self.is_whole = table.schema == self._writer.schema
         if self.is_whole:
             self._writer.write_table(table)
@@ -100,12 +102,14 @@ def kept_copy(target: Path, roles: LogRoles) -> Iterator[Copy]:
 
 
 def _columns(rows: CodedRows, roles: LogRoles) -> dict[str, Any]:
+    import pyarrow as pa
+
     columns: dict[str, Any] = {}
     for role, number in roles.where.items():
         if number in rows.lists:
             columns[role] = _listed(rows.lists[number])
         elif number in rows.numbers:
-            columns[role] = rows.numbers[number]
+            columns[role] = pa.array(rows.numbers[number])
         else:
             columns[role] = _dictionary(rows.columns[number])
     if roles.layout == "wide":
@@ -127,7 +131,9 @@ def _listed(lists: CodedLists) -> Any:
     import pyarrow as pa
 
     starts = pa.array(np.concatenate([[0], lists.ends]), pa.int32())
-    return pa.ListArray.from_arrays(starts, _dictionary(Coded(lists.codes, lists.texts)))
+    entries = _dictionary(Coded(lists.codes, lists.texts))
+    kind = pa.list_(pa.field("element", entries.type, nullable=False))
+    return pa.ListArray.from_arrays(starts, entries, type=kind)
 
 
 def _dictionary(coded: Coded) -> Any:

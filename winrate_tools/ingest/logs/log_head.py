@@ -55,19 +55,7 @@ def log_head(path: str) -> Grid:
 def described_log(
     path: str, columns: Mapping[str, ColumnChoice] | None = None
 ) -> tuple[Grid, LogRoles]:
-    """Read the head of a log, and tell what its columns hold.
-
-    Parameters
-    ----------
-    path : str
-        The log.
-    columns : mapping of str to (str or int), optional
-        As in `winrate_tools.ingest.logs.logs.tally_logs`.
-
-    Returns
-    -------
-    tuple of Grid and LogRoles
-        Its first rows, and how it would be read.
+    """Read the head of a log, and tell how it would be read.
 
     Raises
     ------
@@ -81,24 +69,7 @@ def described_log(
 
 
 def inspect_log(path: str, columns: Mapping[str, ColumnChoice] | None = None) -> LogInspection:
-    """Read the head of a log and check its rows.
-
-    Parameters
-    ----------
-    path, columns
-        As in `described_log`.
-
-    Returns
-    -------
-    LogInspection
-
-    Raises
-    ------
-    MappingError
-        If nobody can tell what a column holds.
-    TableError
-        If it is no log.
-    """
+    """Read the head of a log and check its rows; what is raised is as in `described_log`."""
     head, roles = described_log(path, columns)
     reader = LogReader(head, roles, Tally())
     try:
@@ -109,15 +80,7 @@ def inspect_log(path: str, columns: Mapping[str, ColumnChoice] | None = None) ->
 
 
 def is_log(path: str, told: Collection[str] = ()) -> bool:
-    """Tell whether the headers of a file speak for a log; what is no table is none.
-
-    Parameters
-    ----------
-    path : str
-        The file.
-    told : collection of str, optional
-        Roles that the user has named columns for.
-    """
+    """Tell whether the headers of a file speak for a log; what is no table is none."""
     try:
         return speaks_of_games(log_head(path).headers, told)
     except (MappingError, TableError):

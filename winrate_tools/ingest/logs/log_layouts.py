@@ -56,7 +56,7 @@ class Reading:
 
 
 def read_games(rows: CodedRows, roles: LogRoles, tally: Tally, last: Last | None) -> Reading:
-    """Turn coded rows into games.
+    """Turn coded rows into games, which count only if nothing is wrong with any.
 
     Parameters
     ----------
@@ -68,11 +68,6 @@ def read_games(rows: CodedRows, roles: LogRoles, tally: Tally, last: Last | None
         Gives labels their codes.
     last : Last or None
         Where the block before ended; None for the first.
-
-    Returns
-    -------
-    Reading
-        Its games, which count only if it has no troubles.
     """
     log = LogRows(rows, roles, tally)
     if roles.layout == "long":
@@ -107,17 +102,20 @@ def _reading(
 
 def _listed(log: LogRows) -> tuple[Cards, Cards | None]:
     where = log.roles.where
-    deck = _list(log, where["cards"])
-    empty = np.bincount(deck.game, minlength=log.rows.rows) == 0
+    deck, entries = _list(log, where["cards"]), log.rows.lists[where["cards"]]
+    if len(deck.card) == len(entries.codes):
+        empty = entries.lengths() == 0
+    else:
+        empty = np.bincount(deck.game, minlength=log.rows.rows) == 0
     log.complain(empty, where["cards"], NO_CARDS)
     return deck, _list(log, where["held"]) if "held" in where else None
 
 
 def _list(log: LogRows, column: int) -> Cards:
     lists, labels = log.rows.lists[column], log.tally.cards
-    card = labels.codes(lists.texts)[lists.codes]
+    card = labels.codes(lists.texts).take(lists.codes)
     game = np.repeat(np.arange(log.rows.rows), lists.lengths())
-    if (card < 0).any():
+    if card.min(initial=0) < 0:
         for entry in np.flatnonzero(card == BAD)[:1]:
             message = str(labels.trouble(lists.texts[lists.codes[entry]]))
             log.troubles.append(Trouble(int(game[entry]), column, message))

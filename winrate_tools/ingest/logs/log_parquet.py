@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -10,6 +11,7 @@ import numpy as np
 from winrate_tools.errors import TableError
 from winrate_tools.ingest.logs.coded import CodedLists, CodedRows, Wanted, small_counts
 from winrate_tools.ingest.logs.quick_rows import coded_column, plain_numbers
+from winrate_tools.ingest.text.blocks import keep_freed_memory
 from winrate_tools.ingest.text.grid import Grid
 from winrate_tools.ingest.text.parquet import as_line, cell_texts
 from winrate_tools.ingest.text.records import Row
@@ -60,16 +62,7 @@ def parquet_head(file: Any, name: str) -> Grid:
 
 
 def parquet_rows(file: Any, path: str, wanted: Wanted) -> Iterator[tuple[CodedRows, Any]]:
-    """Read a file batch by batch.
-
-    Parameters
-    ----------
-    file : ParquetFile
-        Open.
-    path : str
-        Where it lies.
-    wanted : Wanted
-        Columns to read.
+    """Read the wanted columns of an open file, which lies at `path`, batch by batch.
 
     Yields
     ------
@@ -90,6 +83,7 @@ def _batches(file: Any, path: str, columns: list[str]) -> Iterator[Any]:
     import pyarrow as pa
     import pyarrow.parquet as pq
 
+    keep_freed_memory()
     for group in range(file.num_row_groups):
         try:
             table = file.read_row_group(group, columns, use_threads=False)
@@ -149,14 +143,11 @@ def _texts(column: Any) -> list[str]:
     import pyarrow as pa
 
     if pa.types.is_list(column.type) or pa.types.is_large_list(column.type):
-        return [JOINED.join(entries or ()) for entries in column.to_pylist()]
-    return cell_texts(column.cast(column.type.value_type) if _is_coded(column) else column)
-
-
-def _is_coded(column: Any) -> bool:
-    import pyarrow as pa
-
-    return bool(pa.types.is_dictionary(column.type))
+        entries = _texts(column.flatten())
+        ends = np.cumsum(_numbers(column.value_lengths())).tolist()
+        return [JOINED.join(entries[start:end]) for start, end in pairwise([0, *ends])]
+    is_coded = pa.types.is_dictionary(column.type)
+    return cell_texts(column.cast(column.type.value_type) if is_coded else column)
 
 
 def _grid(batch: Any, name: str, numbers: range) -> Grid:

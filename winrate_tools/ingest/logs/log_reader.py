@@ -7,8 +7,8 @@ from itertools import pairwise
 import numpy as np
 
 from winrate_tools.errors import TableError
-from winrate_tools.ingest.checks.findings import Finding, in_order
-from winrate_tools.ingest.logs.careful_rows import rows_of
+from winrate_tools.ingest.checks.findings import Finding, in_order, problem_error
+from winrate_tools.ingest.logs.careful_rows import placed, rows_of
 from winrate_tools.ingest.logs.coded import CodedRows, Wanted
 from winrate_tools.ingest.logs.folded_rows import unfolded
 from winrate_tools.ingest.logs.log_layouts import Last, Reading, read_games
@@ -169,21 +169,9 @@ class LogReader:
             self.findings += [placed(one, self.head, rows.line) for one in found]
         stops = len(self.findings) >= MOST_FINDINGS and not self.skip_bad
         if stops or any(one.fatal for one in found):
-            raise problem_error(self.head.name, self.findings)
+            raise findings_error(self.head.name, self.findings)
 
 
-def placed(found: Finding, head: Grid, first: int) -> Finding:
-    """Move a finding from its place in a block to its place in the file."""
-    line = found.line + first - 1
-    spot = f"{head.name}:{line}" if head.unit == "line" else f"{head.name}:row {line}"
-    return replace(
-        found, line=line, problem=replace(found.problem, place=f"{spot}:{found.cell}")
-    )
-
-
-def problem_error(name: str, findings: Sequence[Finding]) -> TableError:
-    """Gather problems into one error."""
-    problems = [found.problem for found in in_order(findings)]
-    words = "1 problem" if len(problems) == 1 else f"{len(problems)} problems"
-    first = problems[0]
-    return TableError(f"{name}: {words}; first: {first.place}: {first.message}", problems)
+def findings_error(name: str, findings: Sequence[Finding]) -> TableError:
+    """Gather what is wrong with a log into one error, in the order of its lines."""
+    return problem_error(name, [found.problem for found in in_order(findings)])

@@ -53,18 +53,7 @@ class LogRoles:
 
 
 def find_log_roles(grid: Grid, columns: Mapping[str, ColumnChoice]) -> LogRoles:
-    """Find out how a log is laid out.
-
-    Parameters
-    ----------
-    grid : Grid
-        Its head.
-    columns : mapping of str to (str or int)
-        What the user says: role to header or column number; 0 leaves a role empty.
-
-    Returns
-    -------
-    LogRoles
+    """Find out how a log is laid out, by its head and by what the user says of its columns.
 
     Raises
     ------

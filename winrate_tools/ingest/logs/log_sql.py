@@ -18,17 +18,6 @@ DECKS = """\
 def log_sql(path: str, head: Grid, roles: LogRoles, skill_cuts: Sequence[float] = ()) -> str:
     """Write the statement that counts a log as `ingest.logs.logs.tally_logs` does.
 
-    Parameters
-    ----------
-    path : str
-        The log, CSV or Parquet.
-    head : Grid
-        Its first rows.
-    roles : LogRoles
-        What its columns hold.
-    skill_cuts : sequence of float, optional
-        Where to cut a numeric skill into bands.
-
     Returns
     -------
     str

@@ -22,11 +22,12 @@ from winrate_tools.ingest.logs.log_parquet import (
     parquet_rows,
     placed_rows,
 )
-from winrate_tools.ingest.logs.log_reader import LogReader, problem_error
+from winrate_tools.ingest.logs.log_reader import LogReader, findings_error
 from winrate_tools.ingest.logs.log_roles import LogRoles, find_log_roles
 from winrate_tools.ingest.logs.tally import Tally
 from winrate_tools.ingest.logs.wide_rows import quick_wide_rows
 from winrate_tools.ingest.roles.mapping import ColumnChoice
+from winrate_tools.ingest.tables.reading import with_known_options
 from winrate_tools.ingest.text.blocks import blocks
 from winrate_tools.ingest.text.grid import Grid, read_grid
 from winrate_tools.ingest.text.text_stream import TextStream, text_stream
@@ -69,6 +70,7 @@ class _Job:
     notes: list[str] = field(default_factory=list)
 
 
+@with_known_options
 def tally_logs(
     paths: Sequence[str],
     *,
@@ -112,6 +114,8 @@ def tally_logs(
         If a numeric skill has no cuts, or cuts do not ascend.
     OutputError
         If no copy can be kept.
+    TypeError
+        If there is no such option.
 
     Examples
     --------
@@ -206,7 +210,7 @@ def _written_rows(
 
 def _reader(path: str, head: Grid, notes: Sequence[str], job: _Job) -> LogReader:
     if not head.rows:
-        raise problem_error(head.name, head.findings)
+        raise findings_error(head.name, head.findings)
     roles = find_log_roles(head, job.columns)
     _demand_bands(head, roles, job.cuts)
     for other, known in job.roles.items():
@@ -242,7 +246,7 @@ def _demand_bands(head: Grid, roles: LogRoles, cuts: Sequence[float]) -> None:
 def _finish(reader: LogReader, job: _Job) -> None:
     """Refuse a log with problems, or say what was left out of it."""
     if reader.findings and not reader.skip_bad:
-        raise problem_error(reader.head.name, reader.findings)
+        raise findings_error(reader.head.name, reader.findings)
     if reader.findings:
         first = reader.findings[0].problem
         job.notes.append(

@@ -16,15 +16,7 @@ Places = Sequence[int]
 def merged_cards(tables: Sequence[CardTable]) -> CardTable:
     """Add tables of cards up, row by row of the same card, archetype and skill band.
 
-    Parameters
-    ----------
-    tables : sequence of CardTable
-        At least one; each must have the same counts and strata.
-
-    Returns
-    -------
-    CardTable
-        Rows in order of first appearance. Means, such as a mean pick, are left out.
+    Rows come in order of first appearance. Means, such as a mean pick, are left out.
 
     Raises
     ------
@@ -50,17 +42,7 @@ def merged_cards(tables: Sequence[CardTable]) -> CardTable:
 
 
 def merged_archetypes(tables: Sequence[ArchetypeTable]) -> ArchetypeTable:
-    """Add tables of archetypes up, row by row of the same archetype and skill band.
-
-    Parameters
-    ----------
-    tables : sequence of ArchetypeTable
-        At least one; all or none must have skill bands.
-
-    Returns
-    -------
-    ArchetypeTable
-        Rows in order of first appearance.
+    """Add tables of archetypes up, as `merged_cards` adds tables of cards.
 
     Raises
     ------

@@ -11,7 +11,7 @@ from winrate_tools.errors import TableError
 from winrate_tools.ingest.logs.games import Cards, Games
 from winrate_tools.ingest.logs.key_sample import Keys, KeySample, mixed
 from winrate_tools.ingest.logs.label_codes import BLANK, LabelCodes
-from winrate_tools.tables import ArchetypeTable, CardTable, Flags, Numbers, Source
+from winrate_tools.tables import ArchetypeTable, CardTable, Flags, Numbers
 
 Counts = npt.NDArray[np.int64]
 Codes = npt.NDArray[np.int64]
@@ -82,13 +82,7 @@ class Tally:
         return again
 
     def add(self, games: Games) -> None:
-        """Count a batch.
-
-        Parameters
-        ----------
-        games : Games
-            With codes of this tally's labels.
-        """
+        """Count a batch, whose codes are of this tally's labels."""
         self._grow()
         if self.each is not None:
             self.each(games)
@@ -134,19 +128,11 @@ class Tally:
         self._deck, self._held = _larger(self._deck, shape), _larger(self._held, shape)
         self._decks = _larger(self._decks, shape[1:])
 
-    def card_table(self, source: Source | None = None) -> CardTable:
+    def card_table(self) -> CardTable:
         """Lay the counts out as a table of cards.
 
-        Parameters
-        ----------
-        source : Source, optional
-            Where they came from.
-
-        Returns
-        -------
-        CardTable
-            Held and unheld games where the log tells hands, else games of decks; one row a
-            card, archetype and band that met, cards in order of first appearance.
+        Held and unheld games where the log tells hands, else games of decks; one row a card,
+        archetype and band that met, cards in order of first appearance.
         """
         used = [self.archetypes.names, self.skill.names]
         counts = self._deck
@@ -169,22 +155,13 @@ class Tally:
             names,
             held.sum(axis=1),
             held[:, 1],
-            source=source,
             **columns,  # type: ignore[arg-type]
         )
 
-    def archetype_table(self, source: Source | None = None) -> ArchetypeTable:
+    def archetype_table(self) -> ArchetypeTable:
         """Lay the games of whole decks out as a table of archetypes.
 
-        Parameters
-        ----------
-        source : Source, optional
-            Where they came from.
-
-        Returns
-        -------
-        ArchetypeTable
-            One row an archetype and band; games of unknown archetypes are not among them.
+        One row an archetype and band; games of unknown archetypes are not among them.
         """
         archetype, band = np.nonzero(self._decks.sum(axis=2))
         known = archetype > 0
@@ -196,7 +173,6 @@ class Tally:
             counts.sum(axis=1),
             counts[:, 1],
             skill_band=[bands[place] for place in band] if self.skill.names else None,
-            source=source,
         )
 
     def runs(self) -> Runs | None:
@@ -215,7 +191,8 @@ STRIDE = 1 << 20
 
 def _count(table: Counts, cards: Cards, cell: Codes) -> None:
     """Add copies to a table, by card and by the cell of their game."""
-    key = cards.card * (table.size // len(table)) + cell[cards.game]
+    key = cards.card * (table.size // len(table))
+    key += cell.take(cards.game)
     flat = table.reshape(-1)
     if table.size <= FEW_CELLS:
         flat += np.bincount(key, minlength=table.size)
@@ -231,7 +208,10 @@ def _larger(table: Counts, shape: tuple[int, ...]) -> Counts:
 
 def _repeated(keys: Keys) -> Flags:
     """Tell which keys stand earlier among these."""
-    order = np.argsort(keys, kind="stable")
     again = np.zeros(len(keys), dtype=bool)
+    ascending = np.sort(keys)
+    if (ascending[1:] != ascending[:-1]).all():
+        return again
+    order = np.argsort(keys, kind="stable")
     again[order[1:]] = keys[order[1:]] == keys[order[:-1]]
     return again

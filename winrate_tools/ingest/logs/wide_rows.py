@@ -22,12 +22,8 @@ def quick_wide_rows(block: Block, like: Grid, wanted: Wanted) -> CodedRows | Non
 
     Parameters
     ----------
-    block : Block
-        Whole records.
-    like : Grid
-        The grid of the file's head.
-    wanted : Wanted
-        Columns to read.
+    block, like, wanted
+        As in `quick_rows`.
 
     Returns
     -------

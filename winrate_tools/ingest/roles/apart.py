@@ -45,22 +45,7 @@ def columns_apart(
 
 
 def apart_words(sheet: Sheet, apart: Mapping[str, int], where: Collection[str]) -> str:
-    """Say that columns tell the rows apart.
-
-    Parameters
-    ----------
-    sheet : Sheet
-        The file.
-    apart : mapping of str to int
-        As `columns_apart` gives it.
-    where : collection of str
-        Roles that are settled.
-
-    Returns
-    -------
-    str
-        What one column may be instead is said, too.
-    """
+    """Say that columns tell the rows apart, and what one column may be instead."""
     named = " and ".join(map(sheet.grid.label, apart.values()))
     if len(apart) > 1:
         return f"{named} together tell the rows apart"

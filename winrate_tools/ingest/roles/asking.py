@@ -9,6 +9,7 @@ import numpy as np
 from winrate_tools.errors import MappingError
 from winrate_tools.ingest.checks.findings import excerpt
 from winrate_tools.ingest.roles.apart import apart_words, columns_apart
+from winrate_tools.ingest.roles.kinds import Kind
 from winrate_tools.ingest.roles.mapping import MOST_LISTED
 from winrate_tools.ingest.roles.recognition import other_kind
 from winrate_tools.ingest.text.sheet import Sheet
@@ -22,7 +23,11 @@ _PLAIN_HEADER = re.compile(r"[\w %.#()/:+-]*[^\W\d][\w %.#()/:+-]*")
 
 
 def unclear(
-    sheet: Sheet, what: str, candidates: Sequence[Mapping[str, int]], known: Mapping[str, int]
+    sheet: Sheet,
+    what: str,
+    candidates: Sequence[Mapping[str, int]],
+    known: Mapping[str, int],
+    instead: Sequence[str] = (),
 ) -> MappingError:
     """Make the error that asks for a mapping.
 
@@ -36,19 +41,23 @@ def unclear(
         Possible answers, role to column number, likeliest first.
     known : mapping of str to int
         Roles that are settled.
+    instead : sequence of str, optional
+        Roles that would do in place of what cannot be told.
 
     Returns
     -------
     MappingError
         Its message lists the columns and the candidates, and ends in a line to paste.
     """
-    lines = [f"{sheet.grid.name}: {what}", "  columns:"]
+    other = other_kind(sheet.grid.headers, sheet.kind)
+    lines = [f"{sheet.grid.name}: {_mistaken(sheet, what, other)}"]
+    if other is not None:
+        lines += ["  such a one is for:", f"    winrate-tools {other.use}"]
+        candidates = candidates if other.counted and sheet.kind.counted else []
+    lines += ["  columns:"]
     lines += [f"    {n}  {_describe(sheet, n)}" for n in sheet.numbers[:MOST_LISTED]]
     if len(sheet.numbers) > MOST_LISTED:
         lines.append(f"    and {len(sheet.numbers) - MOST_LISTED} more")
-    if other := other_kind(sheet.grid.headers, sheet.kind):
-        lines.append(f"  its headers are those of {other.called}; such a one is for:")
-        lines.append(f"    winrate-tools {other.use}")
     candidates = candidates[:MOST_CANDIDATES]
     if len(candidates) > 1:
         lines.append("  it could be:")
@@ -56,13 +65,26 @@ def unclear(
     answer = {**known, **candidates[0]} if candidates else known
     if apart := {role: answer[role] for role in sheet.kind.strata if role in answer}:
         lines.append(f"  {apart_words(sheet, apart, answer)}")
+    lines += [
+        f"  {role} alone would do in their place: --map {role}=HEADER" for role in instead
+    ]
     if candidates:
         lines += ["  say which, for example:", paste_line(sheet, answer)]
     else:
-        lines += ["  say which columns hold what, by header or number:"]
+        told = "" if other is None else f"if it is {sheet.kind.called} all the same, "
+        lines += [f"  {told}say which columns hold what, by header or number:"]
         roles = sheet.kind.missing(())
         lines.append(" ".join(f"--map {role}=HEADER" for role in roles))
     return MappingError("\n".join(lines), candidates=tuple(candidates))
+
+
+def _mistaken(sheet: Sheet, what: str, other: Kind | None) -> str:
+    """Say what is open, and that the table looks like another one, if it does."""
+    if other is None:
+        return what
+    wanted = f"{sheet.kind.called} was wanted"
+    said = what if what == wanted else f"{what}; {wanted}"
+    return f"{said}, and its headers are those of {other.called}"
 
 
 def paste_line(sheet: Sheet, mapping: Mapping[str, int]) -> str:
@@ -73,20 +95,7 @@ def paste_line(sheet: Sheet, mapping: Mapping[str, int]) -> str:
 
 
 def guess(sheet: Sheet, found: Mapping[str, int]) -> list[dict[str, int]]:
-    """List answers that the numbers allow, likeliest first.
-
-    Parameters
-    ----------
-    sheet : Sheet
-        The file.
-    found : mapping of str to int
-        Roles that are settled, role to column number.
-
-    Returns
-    -------
-    list of dict of str to int
-        At most 9 ways to fill what the kind of table needs.
-    """
+    """List answers that the numbers allow, at most 9 and likeliest first."""
     if not sheet.kind.counted:
         return _by_what_they_hold(sheet, found)
     free = [n for n in sheet.numbers if n not in found.values()]

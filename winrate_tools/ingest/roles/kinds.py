@@ -164,5 +164,17 @@ MATCHES = Kind(
     instead={SCORE.name: ("games_won", "games_lost")},
     repeats=True,
 )
+JOURNAL = Kind(
+    "journal",
+    "a journal of changes and forecasts",
+    "update TABLE --matches FILE --journal FILE",
+    "archetype",
+    {},
+    (),
+    (),
+    counted=False,
+    repeats=True,
+)
+"""Known by its headers, so that it is taken for no table; `read_journal` reads it."""
 KINDS = {kind.title: kind for kind in (CARDS, ARCHETYPES, POOL, CANDIDATES, MATCHES)}
-"""Every kind, by what it is called."""
+"""Every kind of table, by what it is called."""

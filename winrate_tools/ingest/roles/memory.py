@@ -2,8 +2,8 @@
 
 import json
 import re
-import tomllib
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
@@ -30,13 +30,6 @@ def header_key(headers: Sequence[str]) -> str:
 
 def remembered_mapping(folder: Path, headers: Sequence[str]) -> dict[str, str | int] | None:
     """Look up the mapping that was remembered for these headers.
-
-    Parameters
-    ----------
-    folder : Path
-        Where the data lies.
-    headers : sequence of str
-        The headers of the table, in order.
 
     Returns
     -------
@@ -66,15 +59,6 @@ def remember_mapping(
 ) -> Path:
     """Write a mapping into ``winrate.toml``, leaving the rest of the file as it is.
 
-    Parameters
-    ----------
-    folder : Path
-        Where the data lies.
-    headers : sequence of str
-        The headers of the table, in order.
-    mapping : mapping of str to (str or int)
-        Role to header or column number.
-
     Returns
     -------
     Path
@@ -99,7 +83,7 @@ def _remember(path: Path, key: str, mapping: Mapping[str, str | int]) -> None:
     before = _parse(path, old)
     new = _replace_section(old, f'[mapping."{key}"]', _lines(mapping))
     wanted = {**before, "mapping": {**before.get("mapping", {}), key: dict(mapping)}}
-    if not _means(new, wanted):
+    if not _means(path, new, wanted):
         msg = f"{path}: the mapping {key} cannot be replaced; delete it by hand first"
         raise SettingError(msg)
     write_whole(path, new.encode())
@@ -117,6 +101,10 @@ def _text(path: Path) -> str:
 
 
 def _parse(path: Path, text: str) -> dict[str, Any]:
+    if not text:
+        return {}
+    import tomllib
+
     try:
         return tomllib.loads(text.replace("\r\n", "\n"))
     except (ValueError, RecursionError) as error:
@@ -124,11 +112,10 @@ def _parse(path: Path, text: str) -> dict[str, Any]:
         raise SettingError(msg) from error
 
 
-def _means(text: str, wanted: dict[str, Any]) -> bool:
-    try:
-        return tomllib.loads(text.replace("\r\n", "\n")) == wanted
-    except tomllib.TOMLDecodeError:
-        return False
+def _means(path: Path, text: str, wanted: dict[str, Any]) -> bool:
+    with suppress(SettingError):
+        return _parse(path, text) == wanted
+    return False
 
 
 def _is_choice(value: object) -> bool:

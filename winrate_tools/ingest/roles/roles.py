@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from winrate_tools.ingest.roles.asking import guess, unclear
-from winrate_tools.ingest.roles.recognition import unlike
+from winrate_tools.ingest.roles.recognition import holds_guesses, unlike
 from winrate_tools.ingest.roles.triples import Triple, find_triples
 from winrate_tools.ingest.roles.vocabulary import close_role, loose_role, plain_role, role_of
 from winrate_tools.ingest.text.sheet import Sheet
@@ -71,13 +71,15 @@ def find_roles(
     settled = {role: (n, TOLD) for role, n in told.items()}
     settled |= {role: (n, REMEMBERED) for role, n in (remembered or {}).items()}
     found = {role: (number, why) for role, (number, why) in settled.items() if number}
-    if sheet.kind.name not in found and unlike(sheet.grid.headers, sheet.kind):
+    rows = [row.cells for row in sheet.grid.rows]
+    if sheet.kind.name not in found and unlike(sheet.grid.headers, rows, sheet.kind):
         raise unclear(sheet, f"{sheet.kind.called} was wanted", [], {})
     barred = set(settled) - set(found)
     claims = _claims(sheet, found, barred)
     if sheet.kind.counted and not barred & set(COUNTS_OF_A_RATE):
         found |= _by_arithmetic(sheet, found, claims)
     found |= _by_words(sheet, found, claims)
+    found |= _by_guesses(sheet, found, barred)
     for source in (_loose, _close):
         found |= source(sheet, found, barred)
     if sheet.kind.name not in found and not sheet.kind.repeats:
@@ -166,6 +168,19 @@ def _by_words(sheet: Sheet, found: Found, claims: Claims) -> Found:
             raise _tie(sheet, role, free, found)
         added[role] = (free[0], f'its header "{sheet.grid.headers[free[0] - 1]}" says so')
     return added
+
+
+def _by_guesses(sheet: Sheet, found: Found, barred: set[str]) -> Found:
+    """Take the one column whose cells are guesses for that, whatever its header."""
+    if "guess" not in sheet.kind.roles or "guess" in {*found, *barred}:
+        return {}
+    taken = {number for number, _ in found.values()}
+    free = [n for n in sheet.numbers if n not in taken]
+    columns = [n for n in free if holds_guesses(sheet.grid.column(n))]
+    if len(columns) != 1:
+        return {}
+    why = f"its cells are guesses: {', '.join(sheet.samples(columns[0]))}"
+    return {"guess": (columns[0], why)}
 
 
 def _loose(sheet: Sheet, found: Found, barred: set[str]) -> Found:
@@ -267,4 +282,4 @@ def _demand(sheet: Sheet, found: Found) -> None:
         others = [role for role, spared in sheet.kind.instead.items() if {*missing} & {*spared}]
         instead = f" (or {' or '.join(others)})" if others else ""
         what = f"cannot tell which column holds {' and '.join(missing)}{instead}"
-        raise unclear(sheet, what, guess(sheet, settled), {})
+        raise unclear(sheet, what, guess(sheet, settled), {}, others)

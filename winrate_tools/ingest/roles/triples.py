@@ -45,15 +45,7 @@ class Triple:
 def find_triples(sheet: Sheet) -> list[Triple]:
     """Find every triple of number columns that could be wins, games and win rate.
 
-    Parameters
-    ----------
-    sheet : Sheet
-        The file.
-
-    Returns
-    -------
-    list of Triple
-        In order of their columns; at least 9 in 10 rows agree, and at least 3.
+    They come in order of their columns; at least 9 in 10 rows agree, and at least 3.
     """
     rows = slice(None, None, max(1, -(-len(sheet.grid.rows) // SAMPLE)))
     columns = {number: _cut(sheet.read(number), rows) for number in sheet.tokens}

@@ -1,6 +1,6 @@
 """A sheet seen through its roles, so that a check can point at the cell it speaks of."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -81,6 +81,15 @@ class Part:
             (*self.findings, *other.findings),
             (*self.notes, *other.notes),
         )
+
+
+def read_each(view: View, roles: Iterable[str], read: Callable[[View, str], Part]) -> Part:
+    """Read those of some columns that the table has."""
+    part = Part()
+    for role in roles:
+        if role in view.where:
+            part = part.then(read(view, role))
+    return part
 
 
 def word(role: str) -> str:

@@ -20,8 +20,8 @@ from winrate_tools.ingest.tables.candidates import inspect_candidates
 from winrate_tools.ingest.tables.cards import inspect_cards
 from winrate_tools.ingest.tables.matches import inspect_matches
 from winrate_tools.ingest.tables.pools import inspect_pool
-from winrate_tools.ingest.tables.reader import Reading
-from winrate_tools.ingest.text.source import Load, TableSource, load
+from winrate_tools.ingest.tables.reading import Reading
+from winrate_tools.ingest.text.source import TableSource, load
 from winrate_tools.matches import MatchTable
 from winrate_tools.pools import CandidateTable, PoolTable
 from winrate_tools.tables import ArchetypeTable, CardTable
@@ -47,13 +47,6 @@ def inspect_any(
     tuple of (Kind, TableInspection)
         What it was read as, and what the reader found.
 
-    Raises
-    ------
-    TableError
-        If there is no such file or it is no table of rows and cells.
-    SettingError
-        If a role or the decimal mark is none.
-
     Examples
     --------
     >>> kind, seen = inspect_any(b"card,copies\nAsh Vine,3\nTin Moth,1\n")
@@ -61,7 +54,7 @@ def inspect_any(
     ('pool', 4)
     """
     loaded = load(source, name=reading.get("name"))
-    found = KINDS[kind] if kind else _kind_of(loaded, reading)
+    found = KINDS[kind] if kind else kind_of(loaded, **reading)
     return found, INSPECTORS[found.title](loaded, **reading)
 
 
@@ -74,7 +67,20 @@ INSPECTORS: dict[str, Callable[..., TableInspection[Any]]] = {
 }
 
 
-def _kind_of(loaded: Load, reading: Reading) -> Kind:
+def kind_of(source: TableSource, **reading: Unpack[Reading]) -> Kind:
+    r"""Tell the kind of a table by its columns: cards where nothing speaks for another kind.
+
+    Parameters
+    ----------
+    source, **reading
+        As in `winrate_tools.ingest.tables.cards.read_cards`.
+
+    Examples
+    --------
+    >>> kind_of(b"player,opponent,score\nAda,Bo,2-1\n").title
+    'matches'
+    """
+    loaded = load(source, name=reading.get("name"))
     grid = open_grid(loaded)[0]
     kept = None
     if reading.get("use_memory", True) and loaded.folder is not None:

@@ -1,16 +1,20 @@
 """Read a table of archetypes: games and wins of whole decks."""
 
+from functools import partial
 from typing import Unpack
 
 from winrate_tools.ingest.checks.check import STEPS, Columns
 from winrate_tools.ingest.checks.duplicates import add_up
 from winrate_tools.ingest.roles.kinds import ARCHETYPES
-from winrate_tools.ingest.tables.reader import Reader, Reading
-from winrate_tools.ingest.tables.sifting import Built, sift
+from winrate_tools.ingest.tables.advice import advising_programs
+from winrate_tools.ingest.tables.reader import Reader
+from winrate_tools.ingest.tables.reading import Reading
+from winrate_tools.ingest.tables.sifting import Built, Sifted, sift
 from winrate_tools.ingest.text.source import TableSource
 from winrate_tools.tables import ArchetypeTable, Source
 
 
+@advising_programs
 def read_archetypes(source: TableSource, **reading: Unpack[Reading]) -> ArchetypeTable:
     r"""Read a table of whole decks, one row an archetype or one within a skill band.
 
@@ -46,21 +50,21 @@ def read_archetypes(source: TableSource, **reading: Unpack[Reading]) -> Archetyp
 def _built(
     columns: Columns, source: Source, skip_bad: bool, sum_duplicates: bool
 ) -> Built[ArchetypeTable]:
-    sifted = sift(columns, source, skip_bad, sum_duplicates)
-    if sifted.problems:
-        return Built(None, sifted.problems, sifted.notes)
+    return sift(columns, source, skip_bad, sum_duplicates).built(partial(_table, columns))
+
+
+def _table(columns: Columns, sifted: Sifted) -> ArchetypeTable:
     numbers, labels = add_up(columns.numbers, columns.labels, sifted.repeats)
     kept = sifted.kept
     told = {role: [column[row] for row in kept] for role, column in labels.items()}
-    table = ArchetypeTable(
+    return ArchetypeTable(
         [columns.view.card[row] for row in kept],
         numbers["games"][kept],
         numbers["wins"][kept],
         skill_band=told.get("skill_band"),
         factions=told.get("factions"),
-        source=Source(source.name, source.sha256, source.roles, sifted.notes),
+        source=sifted.source,
     )
-    return Built(table, (), sifted.notes)
 
 
 inspect_archetypes = Reader(ARCHETYPES, STEPS, "games", _built).inspect

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import partial
 from typing import Unpack
 
 import numpy as np
@@ -10,15 +11,18 @@ from winrate_tools.ingest.checks.check import Columns
 from winrate_tools.ingest.checks.duplicates import add_up
 from winrate_tools.ingest.checks.findings import Finding, first_few
 from winrate_tools.ingest.roles.kinds import CANDIDATES
+from winrate_tools.ingest.tables.advice import advising_programs
 from winrate_tools.ingest.tables.evidence import STEPS, candidate, demand_evidence, has_record
 from winrate_tools.ingest.tables.pool_columns import PoolCards
-from winrate_tools.ingest.tables.reader import Reader, Reading
+from winrate_tools.ingest.tables.reader import Reader
+from winrate_tools.ingest.tables.reading import Reading
 from winrate_tools.ingest.tables.sifting import Built, Sifted, sift
 from winrate_tools.ingest.text.source import TableSource
 from winrate_tools.pools import CandidateTable
 from winrate_tools.tables import Numbers, Source
 
 
+@advising_programs
 def read_candidates(source: TableSource, **reading: Unpack[Reading]) -> CandidateTable:
     r"""Read a list of candidates, one row a card.
 
@@ -65,18 +69,20 @@ def _built(
     cards = PoolCards.of(columns)
     source = replace(source, notes=(*source.notes, *cards.archetypes.notes))
     sifted = sift(columns, source, skip_bad, sum_duplicates)
-    mixed = [*_mixed(columns, sifted)]
-    if sifted.problems or mixed:
-        problems = sifted.problems or tuple(found.problem for found in mixed)
-        return Built(None, problems, sifted.notes)
-    summed = replace(columns, numbers=_added_up(columns, sifted))
-    notes = (*sifted.notes, *_copies_assumed(columns, sifted))
-    table = CandidateTable(
-        [candidate(summed, cards, row, _copies(summed, row)) for row in sifted.kept],
-        replace(source, notes=notes),
+    if mixed := tuple(found.problem for found in _mixed(columns, sifted)):
+        return Built(None, mixed, sifted.source.notes)
+    notes = (*sifted.source.notes, *_copies_assumed(columns, sifted))
+    sifted = replace(sifted, source=replace(sifted.source, notes=notes))
+    return sifted.built(partial(_table, cards))
+
+
+def _table(cards: PoolCards, sifted: Sifted) -> CandidateTable:
+    columns = replace(cards.columns, numbers=_added_up(cards.columns, sifted))
+    return CandidateTable(
+        [candidate(columns, cards, row, _copies(columns, row)) for row in sifted.kept],
+        sifted.source,
         places=[columns.view.place_of(row) for row in sifted.kept],
     )
-    return Built(table, (), notes)
 
 
 def _added_up(columns: Columns, sifted: Sifted) -> dict[str, Numbers]:

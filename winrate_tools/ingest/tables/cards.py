@@ -1,6 +1,6 @@
 """Read a card table: bytes in, a checked table or every problem out."""
 
-from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import Unpack
 
@@ -9,7 +9,9 @@ from winrate_tools.ingest.checks.duplicates import add_up
 from winrate_tools.ingest.checks.inspection import TableInspection
 from winrate_tools.ingest.large.size import is_large
 from winrate_tools.ingest.roles.kinds import CARDS
-from winrate_tools.ingest.tables.reader import Reader, Reading
+from winrate_tools.ingest.tables.advice import advising_programs
+from winrate_tools.ingest.tables.reader import Reader
+from winrate_tools.ingest.tables.reading import Reading, with_known_options
 from winrate_tools.ingest.tables.sifting import Built, Sifted, sift
 from winrate_tools.ingest.text.source import TableSource
 from winrate_tools.tables import LABELS, NUMBERS, CardTable, Source
@@ -17,6 +19,7 @@ from winrate_tools.tables import LABELS, NUMBERS, CardTable, Source
 Inspection = TableInspection[CardTable]
 
 
+@advising_programs
 def read_cards(source: TableSource, **reading: Unpack[Reading]) -> CardTable:
     r"""Read a table of cards, one row a card or a card within a stratum.
 
@@ -57,6 +60,8 @@ def read_cards(source: TableSource, **reading: Unpack[Reading]) -> CardTable:
         If `source` is a frame and the library that reads it is not installed.
     SettingError
         If a role or the decimal mark is none.
+    TypeError
+        If there is no such option.
 
     Examples
     --------
@@ -67,25 +72,14 @@ def read_cards(source: TableSource, **reading: Unpack[Reading]) -> CardTable:
     return inspect_cards(source, **reading).sound_table()
 
 
+@with_known_options
 def inspect_cards(source: TableSource, **reading: Unpack[Reading]) -> Inspection:
     """Read a table of cards, however large, and tell everything about it.
 
     Parameters
     ----------
     source, **reading
-        As in `read_cards`.
-
-    Returns
-    -------
-    Inspection
-        What each column was taken for and why, all problems, and the table if it is sound.
-
-    Raises
-    ------
-    TableError
-        If there is no such file or it is no table of rows and cells.
-    SettingError
-        If a role or the decimal mark is none.
+        As in `read_cards`; what is raised and returned is as in `Reader.inspect`.
     """
     if is_large(source):
         from winrate_tools.ingest.large.large import Choices, inspect_large
@@ -99,32 +93,11 @@ def inspect_cards(source: TableSource, **reading: Unpack[Reading]) -> Inspection
 def build_cards(
     columns: Columns, source: Source, skip_bad: bool, sum_duplicates: bool
 ) -> Built[CardTable]:
-    """Build the table.
-
-    Parameters
-    ----------
-    columns : Columns
-        Checked columns.
-    source : Source
-        Name, hash and roles; its notes come first.
-    skip_bad : bool
-        Leave bad rows out, each with a note, where the file can be used without them.
-    sum_duplicates : bool
-        Add up the rows of a card that is listed twice.
-
-    Returns
-    -------
-    Built
-        The table, or the problems.
-    """
-    sifted = sift(columns, source, skip_bad, sum_duplicates)
-    if sifted.problems:
-        return Built(None, sifted.problems, sifted.notes)
-    full = replace(source, notes=sifted.notes)
-    return Built(_table(columns, sifted, full), (), sifted.notes)
+    """Build the table of those rows that `sift` lets stand."""
+    return sift(columns, source, skip_bad, sum_duplicates).built(partial(_table, columns))
 
 
-def _table(columns: Columns, sifted: Sifted, source: Source) -> CardTable:
+def _table(columns: Columns, sifted: Sifted) -> CardTable:
     numbers, labels = add_up(columns.numbers, columns.labels, sifted.repeats)
     kept = sifted.kept
     cut: dict[str, object] = {role: numbers[role][kept] for role in NUMBERS if role in numbers}
@@ -133,4 +106,4 @@ def _table(columns: Columns, sifted: Sifted, source: Source) -> CardTable:
             cut[role] = [labels[role][row] for row in kept]
     games, wins = cut.pop("games"), cut.pop("wins")
     names = [columns.view.card[row] for row in kept]
-    return CardTable(names, games, wins, source=source, **cut)  # type: ignore[arg-type]
+    return CardTable(names, games, wins, source=sifted.source, **cut)  # type: ignore[arg-type]

@@ -5,12 +5,12 @@ from dataclasses import replace
 
 import numpy as np
 
-from winrate_tools.ingest.cells.choices import read_choice
+from winrate_tools.ingest.cells.choices import GUESS_WORDS, read_choice
 from winrate_tools.ingest.cells.rates import check_inner_rate
 from winrate_tools.ingest.checks.check import STEPS as RECORD_STEPS
 from winrate_tools.ingest.checks.check import Columns
 from winrate_tools.ingest.checks.findings import Finding
-from winrate_tools.ingest.roles.view import Part, View
+from winrate_tools.ingest.roles.view import Part, View, read_each
 from winrate_tools.ingest.tables.pool_columns import (
     PoolCards,
     read_copies,
@@ -19,15 +19,6 @@ from winrate_tools.ingest.tables.pool_columns import (
 from winrate_tools.pools import GUESSES, Candidate
 from winrate_tools.tables import Numbers
 
-GUESS_WORDS = (
-    "weaker, weak, worse, below, schwächer, schlechter, plus faible, más débil, "
-    "più debole, mais fraca, zwakker, słabsza, svagare",
-    "like, same, similar, alike, average, usual, wie, gleich, ähnlich, pareil, égal, "
-    "igual, uguale, gelijk, taka sama, lika",
-    "stronger, strong, better, above, stärker, besser, plus fort, plus forte, "
-    "más fuerte, più forte, mais forte, sterker, silniejsza, starkare",
-)
-"""Words for each of `GUESSES`."""
 GIVE_EVIDENCE = f"give games, wins and baseline, or a guess: {', '.join(GUESSES)}"
 GIVE_BASELINE = "say what an average card won where these games were played"
 
@@ -39,11 +30,7 @@ def _guess(view: View, _: dict[str, Numbers]) -> Part:
 
 
 def _rates(view: View, _: dict[str, Numbers]) -> Part:
-    part = Part()
-    for role in ("baseline", "spread"):
-        if role in view.where:
-            part = part.then(check_inner_rate(view, role))
-    return part
+    return read_each(view, ("baseline", "spread"), check_inner_rate)
 
 
 STEPS = (read_copies, read_price_and_protection, *RECORD_STEPS, _guess, _rates)

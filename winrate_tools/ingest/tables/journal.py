@@ -11,6 +11,7 @@ from pathlib import Path
 from winrate_tools.errors import CountError, OutputError, Problem, TableError
 from winrate_tools.files import held, write_whole
 from winrate_tools.ingest.cells.names import is_formula, unguarded
+from winrate_tools.ingest.roles.recognition import is_journal
 from winrate_tools.journal import (
     DATES,
     JOURNAL_COLUMNS,
@@ -21,6 +22,7 @@ from winrate_tools.journal import (
 
 DIGITS = 4
 LONGEST_COUNT = 9
+LONGEST_HEADER = 1000
 LINE_END = re.compile("\r\n?")
 MEND = "mend the line; nothing was written"
 
@@ -60,6 +62,15 @@ def read_journal(path: Path) -> tuple[JournalRow, ...]:
         msg = f"{path.name}: {len(problems)} to mend before this journal can be used"
         raise TableError(msg, problems)
     return tuple(rows)
+
+
+def holds_journal(path: Path) -> bool:
+    """Tell by its first line whether a file is a journal, sound or not; a pipe is none."""
+    if not path.is_file():
+        return False
+    with path.open(encoding="utf-8-sig", errors="replace", newline="") as file:
+        start = file.readline(LONGEST_HEADER)
+    return is_journal([cell.strip() for cell in start.split(",")])
 
 
 def write_journal(
@@ -104,19 +115,12 @@ def _write(path: Path, rows: Sequence[JournalRow]) -> None:
 def append_journal(path: Path, rows: Sequence[JournalRow]) -> None:
     """Add rows to a journal, all of them or none; the file is made where there is none.
 
-    Parameters
-    ----------
-    path : Path
-        The file.
-    rows : sequence of JournalRow
-        What to add, in the order of their dates, none before the last one that is there.
-
     Raises
     ------
     TableError
         If what is there is no journal, or makes no sense; it stays as it is.
     CountError
-        If they are out of order.
+        If they are out of order, or before the last one that is there.
     OutputError
         If it cannot be written; what was there before is still there.
     """

@@ -15,7 +15,14 @@ from winrate_tools.ingest.cells.names import NO_LABEL, one_spelling, read_names,
 from winrate_tools.ingest.cells.scores import read_scores
 from winrate_tools.ingest.checks.check import Columns
 from winrate_tools.ingest.checks.findings import Finding, first_few
-from winrate_tools.ingest.roles.view import MEND_OR_SKIP, Part, View, rows_where, word
+from winrate_tools.ingest.roles.view import (
+    MEND_OR_SKIP,
+    Part,
+    View,
+    read_each,
+    rows_where,
+    word,
+)
 from winrate_tools.matches import Match
 from winrate_tools.tables import Labels, Numbers
 
@@ -23,10 +30,7 @@ WRITE_GAMES = "write how many games of the match it was; or leave the line out w
 
 
 def _games(view: View, _: dict[str, Numbers]) -> Part:
-    part = Part()
-    for role in ("games_won", "games_lost", "draws"):
-        if role in view.where:
-            part = part.then(read_count(view, role))
+    part = read_each(view, ("games_won", "games_lost", "draws"), read_count)
     if "score" in view.where:
         part = part.then(read_scores(view, part.numbers))
     return part

@@ -2,19 +2,23 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import partial
 from typing import Unpack
 
 from winrate_tools.ingest.checks.check import Columns
 from winrate_tools.ingest.checks.sides import Sides, find_sides
 from winrate_tools.ingest.roles.kinds import MATCHES
+from winrate_tools.ingest.tables.advice import advising_programs
 from winrate_tools.ingest.tables.match_columns import STEPS, MatchColumns
-from winrate_tools.ingest.tables.reader import Reader, Reading
-from winrate_tools.ingest.tables.sifting import Built, sift
+from winrate_tools.ingest.tables.reader import Reader
+from winrate_tools.ingest.tables.reading import Reading
+from winrate_tools.ingest.tables.sifting import Built, Sifted, sift
 from winrate_tools.ingest.text.source import TableSource
 from winrate_tools.matches import Match, MatchTable
 from winrate_tools.tables import Source
 
 
+@advising_programs
 def read_matches(source: TableSource, **reading: Unpack[Reading]) -> MatchTable:
     r"""Read the matches of a table of players, one row a match.
 
@@ -59,16 +63,19 @@ def _built(
     sides = find_sides(told)
     columns = replace(told.columns, findings=(*told.columns.findings, *sides.findings))
     sifted = sift(columns, source, skip_bad, sum_duplicates)
-    if sifted.problems:
-        return Built(None, sifted.problems, sifted.notes)
-    notes = (*sifted.notes, *told.notes, *sides.notes)
+    if not sifted.problems:
+        notes = (*sifted.source.notes, *told.notes, *sides.notes)
+        sifted = replace(sifted, source=replace(sifted.source, notes=notes))
+    return sifted.built(partial(_table, told, sides))
+
+
+def _table(told: MatchColumns, sides: Sides, sifted: Sifted) -> MatchTable:
     matches = dict(_matches(told, sides, sifted.rows))
-    table = MatchTable(
+    return MatchTable(
         list(matches.values()),
-        replace(source, notes=notes),
-        places=[columns.view.place_of(row) for row in matches],
+        sifted.source,
+        places=[told.columns.view.place_of(row) for row in matches],
     )
-    return Built(table, (), notes)
 
 
 def _matches(

@@ -10,21 +10,19 @@ from winrate_tools.ingest.cells.counts import read_count
 from winrate_tools.ingest.cells.lists import ListColumn, read_lists
 from winrate_tools.ingest.cells.prices import read_prices
 from winrate_tools.ingest.checks.check import Columns
-from winrate_tools.ingest.roles.view import Part, View
+from winrate_tools.ingest.roles.view import Part, View, read_each
 from winrate_tools.pools import MAIN, PoolCard
 from winrate_tools.tables import ATTRIBUTES, Numbers
 
 
 def read_copies(view: View, _: dict[str, Numbers]) -> Part:
     """Read how many copies there are of each card, where the table says so."""
-    return read_count(view, "copies") if "copies" in view.where else Part()
+    return read_each(view, ("copies",), read_count)
 
 
 def read_price_and_protection(view: View, _: dict[str, Numbers]) -> Part:
     """Read what a card costs and whether it is never to be cut."""
-    part = Part()
-    if "price" in view.where:
-        part = part.then(read_prices(view))
+    part = read_each(view, ("price",), read_prices)
     if "protected" in view.where:
         part = part.then(read_choice(view, "protected", YES_NO, "yes or no"))
     return part

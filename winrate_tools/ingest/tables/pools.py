@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import partial
 from typing import Unpack
 
 import numpy as np
@@ -10,12 +11,14 @@ from winrate_tools.ingest.checks.check import Columns
 from winrate_tools.ingest.checks.findings import Finding
 from winrate_tools.ingest.roles.kinds import POOL
 from winrate_tools.ingest.roles.view import rows_where
+from winrate_tools.ingest.tables.advice import advising_programs
 from winrate_tools.ingest.tables.pool_columns import (
     PoolCards,
     read_copies,
     read_price_and_protection,
 )
-from winrate_tools.ingest.tables.reader import Reader, Reading
+from winrate_tools.ingest.tables.reader import Reader
+from winrate_tools.ingest.tables.reading import Reading
 from winrate_tools.ingest.tables.sifting import Built, Sifted, sift
 from winrate_tools.ingest.text.source import TableSource
 from winrate_tools.pools import PoolTable
@@ -25,6 +28,7 @@ STEPS = (read_copies, read_price_and_protection)
 WRITE_COPIES = "write how many copies the pool has, 0 for none; or use --skip-bad"
 
 
+@advising_programs
 def read_pool(source: TableSource, **reading: Unpack[Reading]) -> PoolTable:
     r"""Read a pool, one row a card.
 
@@ -66,16 +70,16 @@ def _built(
     columns = replace(columns, findings=(*columns.findings, *_without_copies(columns)))
     cards = PoolCards.of(columns)
     source = replace(source, notes=(*source.notes, *cards.archetypes.notes))
-    sifted = sift(columns, source, skip_bad, sum_duplicates)
-    if sifted.problems:
-        return Built(None, sifted.problems, sifted.notes)
-    copies = copies_with_repeats(columns, sifted)
-    table = PoolTable(
+    return sift(columns, source, skip_bad, sum_duplicates).built(partial(_table, cards))
+
+
+def _table(cards: PoolCards, sifted: Sifted) -> PoolTable:
+    copies = copies_with_repeats(cards.columns, sifted)
+    return PoolTable(
         [cards.card(row, copies[row]) for row in sifted.kept],
-        replace(source, notes=sifted.notes),
-        places=[columns.view.place_of(row) for row in sifted.kept],
+        sifted.source,
+        places=[cards.columns.view.place_of(row) for row in sifted.kept],
     )
-    return Built(table, (), sifted.notes)
 
 
 def copies_with_repeats(columns: Columns, sifted: Sifted) -> dict[int, int]:

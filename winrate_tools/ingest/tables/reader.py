@@ -2,29 +2,19 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Generic, TypedDict, TypeVar
+from typing import Generic, TypeVar
 
 from winrate_tools.ingest.checks.check import Columns, Step, check_rows
 from winrate_tools.ingest.checks.inspection import TableInspection, inspected
 from winrate_tools.ingest.roles.kinds import Kind
 from winrate_tools.ingest.roles.mapping import ColumnChoice
+from winrate_tools.ingest.tables.reading import with_known_options
 from winrate_tools.ingest.tables.sifting import Built
 from winrate_tools.ingest.text.sheet import Sheet
 from winrate_tools.ingest.text.source import TableSource, load
 from winrate_tools.tables import Source
 
 Table = TypeVar("Table")
-
-
-class Reading(TypedDict, total=False):
-    """How a table is read; every option is explained at `read_cards`, and none is needed."""
-
-    columns: Mapping[str, ColumnChoice] | None
-    decimal: str | None
-    skip_bad: bool
-    sum_duplicates: bool
-    use_memory: bool
-    name: str | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +38,7 @@ class Reader(Generic[Table]):
     total: str | None
     build: Callable[[Columns, Source, bool, bool], Built[Table]]
 
+    @with_known_options
     def inspect(
         self,
         source: TableSource,
@@ -77,6 +68,8 @@ class Reader(Generic[Table]):
             If there is no such file or it is no table of rows and cells.
         SettingError
             If a role or the decimal mark is none.
+        TypeError
+            If there is no such option.
         """
 
         def build(sheet: Sheet, where: dict[str, int], kept: Source) -> Built[Table]:

@@ -1,7 +1,7 @@
 """Which rows make a table: bad rows and repeats are refused, or dealt with as told."""
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from typing import Generic, TypeVar
 
 from winrate_tools.errors import Problem
@@ -47,19 +47,24 @@ class Sifted:
         Row to the earlier one that it is to be added to.
     problems : tuple of Problem
         In file order.
-    notes : tuple of str
-        Everything assumed, mended or left out.
+    source : Source
+        Where the table comes from, with everything assumed, mended or left out.
     """
 
     rows: tuple[int, ...]
     repeats: dict[int, int]
     problems: tuple[Problem, ...]
-    notes: tuple[str, ...]
+    source: Source
 
     @property
     def kept(self) -> list[int]:
         """The rows that stay rows of the table."""
         return [row for row in self.rows if row not in self.repeats]
+
+    def built(self, make: Callable[["Sifted"], Table]) -> Built[Table]:
+        """Make the table of these rows, unless problems stand in its way."""
+        table = None if self.problems else make(self)
+        return Built(table, self.problems, self.source.notes)
 
 
 def sift(columns: Columns, source: Source, skip_bad: bool, sum_duplicates: bool) -> Sifted:
@@ -75,27 +80,21 @@ def sift(columns: Columns, source: Source, skip_bad: bool, sum_duplicates: bool)
         Leave bad rows out, each with a note, where the file can be used without them.
     sum_duplicates : bool
         Let the rows of a name that is listed twice be added up.
-
-    Returns
-    -------
-    Sifted
     """
     repeats = _repeats(columns, columns.rows)
     reports = [] if sum_duplicates else report_duplicates(columns.view, repeats, columns.labels)
     findings = in_order([*columns.findings, *reports])
     stops = [found for found in findings if found.fatal or not skip_bad]
-    notes = (*source.notes, *columns.notes)
+    source = replace(source, notes=(*source.notes, *columns.notes))
     if stops:
-        return Sifted((), {}, tuple(found.problem for found in stops), notes)
+        return Sifted((), {}, tuple(found.problem for found in stops), source)
     bad = {found.row for found in findings}
     rows = tuple(row for row in columns.rows if row not in bad)
-    notes += tuple(left_out(findings, columns.view.sheet.grid.unit))
-    if not rows:
-        what = f"no row is left, of {len(columns.view.card)}"
-        return Sifted((), {}, (Problem(source.name, what),), notes)
     repeats = _repeats(columns, rows)
-    notes += tuple(_added(columns.view, repeats))
-    return Sifted(rows, repeats, (), notes)
+    said = [*left_out(findings, columns.view.sheet.grid.unit), *_added(columns.view, repeats)]
+    source = replace(source, notes=(*source.notes, *said))
+    nothing = Problem(source.name, f"no row is left, of {len(columns.view.card)}")
+    return Sifted(rows, repeats, () if rows else (nothing,), source)
 
 
 def _repeats(columns: Columns, rows: Sequence[int]) -> dict[int, int]:
@@ -113,11 +112,6 @@ def left_out(findings: Sequence[Finding], unit: str = "line") -> Iterator[str]:
         What is wrong with them, in file order.
     unit : str, optional
         What the file counts its rows in, ``line`` or ``row``.
-
-    Yields
-    ------
-    str
-        A note.
     """
     told = [f"{found.problem.place}: {found.problem.message}" for found in findings]
     if len(told) <= MOST_TOLD:

@@ -11,7 +11,7 @@ from winrate_tools.errors import TableError
 SIZE = 1 << 22
 """Bytes read at a time."""
 NEWLINE = ord("\n")
-PIECE = 1 << 16
+PIECE = 1 << 18
 """Bytes that a processor has close at hand."""
 MOST_KEPT = 31 << 20
 LONGEST = 1 << 26
@@ -78,7 +78,7 @@ def blocks(
     >>> [block.data for block in blocks(BytesIO(b'a,1\n"b\nc",2\nd,3'), "log", size=9)]
     [b'a,1\n', b'"b\nc",2\n', b'd,3']
     """
-    _keep_freed_memory()
+    keep_freed_memory()
     rest = read
     while chunk := file.read(size or SIZE):
         data, rest = _whole_records(rest, chunk)
@@ -96,7 +96,7 @@ def blocks(
         yield Block(rest, line, line_count(rest))
 
 
-def _keep_freed_memory() -> None:
+def keep_freed_memory() -> None:
     """Let what a block needs be used again by the next one, rather than asked for anew.
 
     The GNU C library keeps freed memory up to twice the largest piece that was ever freed.

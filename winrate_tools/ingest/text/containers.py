@@ -38,13 +38,6 @@ PAGE_STARTS = (b"<!doctype", b"<html", b"<head", b"<body", b"<table", b"<meta", 
 def open_container(data: bytes, name: str) -> bytes:
     """Open gzip and refuse whatever is no text.
 
-    Parameters
-    ----------
-    data : bytes
-        The file as it is.
-    name : str
-        What to call it in messages.
-
     Returns
     -------
     bytes

@@ -36,18 +36,6 @@ class Decoded:
 def decode(data: bytes, name: str) -> Decoded:
     """Turn bytes into text: byte order mark, then strict UTF-8, then Windows-1252 with a note.
 
-    Parameters
-    ----------
-    data : bytes
-        The file.
-    name : str
-        What to call it in messages.
-
-    Returns
-    -------
-    Decoded
-        Text, encoding and notes.
-
     Raises
     ------
     TableError

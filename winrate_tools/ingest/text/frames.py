@@ -21,14 +21,7 @@ class Frame(Protocol):
 
 
 def frame_bytes(frame: object, name: str) -> bytes:
-    """Write a frame as a Parquet file, in memory.
-
-    Parameters
-    ----------
-    frame : Frame
-        Whatever narwhals knows; an index of pandas is no column of it.
-    name : str
-        What to call it in messages.
+    """Write a frame as a Parquet file, in memory; an index of pandas is no column of it.
 
     Returns
     -------

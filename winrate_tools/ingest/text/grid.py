@@ -109,19 +109,7 @@ def place(
 
 
 def read_grid(text: str, name: str) -> Grid:
-    r"""Split text into a header and rows.
-
-    Parameters
-    ----------
-    text : str
-        The whole file.
-    name : str
-        What to call it in messages.
-
-    Returns
-    -------
-    Grid
-        Rows that fit the header; the others are among its findings.
+    r"""Split text into a header and rows; rows that do not fit are among the findings.
 
     Raises
     ------
@@ -153,19 +141,7 @@ def read_grid(text: str, name: str) -> Grid:
 
 
 def read_more(text: str, like: Grid) -> Grid:
-    r"""Split further text of a file whose header is known; lines count from 1 within it.
-
-    Parameters
-    ----------
-    text : str
-        Whole records.
-    like : Grid
-        The grid of the file's head.
-
-    Returns
-    -------
-    Grid
-        Rows that fit the header; the others are among its findings.
+    r"""Split further whole records of a file whose head is known; lines count from 1 in them.
 
     Examples
     --------

@@ -10,17 +10,7 @@ SAMPLE = 300
 
 
 def find_header(rows: Sequence[Sequence[str]]) -> int | None:
-    """Find the header among rows that are not blank.
-
-    Parameters
-    ----------
-    rows : sequence of sequence of str
-        Cells, in file order.
-
-    Returns
-    -------
-    int or None
-        Position of the header; None if no row above the data can be one.
+    """Find the header among rows that are not blank, None if no row above the data can be one.
 
     Examples
     --------

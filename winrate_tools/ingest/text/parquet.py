@@ -21,13 +21,6 @@ MOST_CELLS = 5_000_000
 def read_parquet(data: bytes, name: str) -> Grid:
     """Read Parquet bytes as a grid of text.
 
-    Parameters
-    ----------
-    data : bytes
-        The file.
-    name : str
-        What to call it in messages.
-
     Returns
     -------
     Grid

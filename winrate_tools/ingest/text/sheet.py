@@ -73,21 +73,7 @@ class Sheet:
 
 
 def read_sheet(grid: Grid, decimal: str | None = None, kind: Kind = CARDS) -> Sheet:
-    """Settle the number style of a file.
-
-    Parameters
-    ----------
-    grid : Grid
-        Rows of text.
-    decimal : str, optional
-        ``"."`` or ``","`` where the user knows the decimal mark.
-    kind : Kind, optional
-        What kind of table to read it as.
-
-    Returns
-    -------
-    Sheet
-        The grid with its number columns.
+    """Settle the number style of a file, by the decimal mark where the user knows it.
 
     Raises
     ------

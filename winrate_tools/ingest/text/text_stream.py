@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from gzip import BadGzipFile, GzipFile
+from hashlib import sha256
 from io import BytesIO
 from pathlib import Path
 from typing import BinaryIO, cast
@@ -51,33 +52,63 @@ class TextStream:
 
 @contextmanager
 def text_stream(path: str) -> Iterator[TextStream]:
-    """Open a file, unpack it, and settle its encoding by its head.
-
-    Parameters
-    ----------
-    path : str
-        Path, or ``"-"`` for standard input.
-
-    Yields
-    ------
-    TextStream
-        Closed afterwards.
+    """Open a file, or standard input for ``"-"``, and settle its encoding by its head.
 
     Raises
     ------
     TableError
         If there is no such file, its head is no text, or it proves damaged while it is read.
     """
-    name = STDIN if path == "-" else Path(path).name
-    with raw_file(path) as file:
-        try:
-            yield _settled(_opened(file), name)
-        except (EOFError, zlib.error, BadGzipFile) as error:
-            msg = f"{name}: the compressed file is damaged; download or export it again"
-            raise TableError(msg) from error
-        except UnicodeDecodeError as error:
-            msg = f"{name}: no text in the encoding that it begins in; save it again as UTF-8"
-            raise TableError(msg) from error
+    with (
+        raw_file(path) as file,
+        text_of(file, STDIN if path == "-" else Path(path).name) as text,
+    ):
+        yield text
+
+
+@contextmanager
+def text_of(file: Readable, name: str) -> Iterator[TextStream]:
+    """Unpack an open file, and settle its encoding by its head.
+
+    Raises
+    ------
+    TableError
+        If its head is no text, or it proves damaged while it is read.
+    """
+    try:
+        yield _settled(_opened(file), name)
+    except (EOFError, zlib.error, BadGzipFile) as error:
+        msg = f"{name}: the compressed file is damaged; download or export it again"
+        raise TableError(msg) from error
+    except UnicodeDecodeError as error:
+        msg = f"{name}: no text in the encoding that it begins in; save it again as UTF-8"
+        raise TableError(msg) from error
+
+
+class Hashed:
+    """A file whose bytes are hashed as they are read.
+
+    Examples
+    --------
+    >>> file = Hashed(BytesIO(b"abc"))
+    >>> file.read(1), file.sha256()[:8]
+    (b'a', 'ba7816bf')
+    """
+
+    def __init__(self, file: Readable) -> None:
+        self._file, self._digest = file, sha256()
+
+    def read(self, size: int, /) -> bytes:
+        """Return up to `size` bytes."""
+        data = self._file.read(size)
+        self._digest.update(data)
+        return data
+
+    def sha256(self) -> str:
+        """Read the file to its end, and return the hash of all its bytes."""
+        while self.read(HEAD):
+            pass
+        return self._digest.hexdigest()
 
 
 @contextmanager
@@ -120,7 +151,7 @@ def _full(file: Readable, size: int) -> bytes:
     return data
 
 
-def _opened(file: BinaryIO) -> _Peeked:
+def _opened(file: Readable) -> _Peeked:
     peeked = _Peeked(file)
     if peeked.start.startswith(GZIP):
         return _Peeked(GzipFile(fileobj=cast("BinaryIO", peeked)))
@@ -131,10 +162,11 @@ def _settled(file: _Peeked, name: str) -> TextStream:
     start = open_container(file.start, name)
     codec = next((codec for mark, codec, _ in BYTE_ORDER_MARKS if start.startswith(mark)), "")
     if codec not in {"", "utf-8"}:
-        return _recoded(file, name, codec, codec.upper())
+        return _recoded(_Recoded(file, codec), name, codec.upper())
     decoded = decode(_whole(start, HEAD), name)
     if decoded.notes:
-        return _recoded(file, name, "cp1252", decoded.encoding, decoded.notes)
+        stream = _Legacy(file, name, decoded.notes[0].partition(" is not UTF-8")[0])
+        return _recoded(_Recoded(stream, "cp1252"), name, decoded.encoding, decoded.notes)
     head = file.read(HEAD).removeprefix(codecs.BOM_UTF8)
     return TextStream(name, file, head, decoded.text, decoded.encoding)
 
@@ -145,9 +177,8 @@ def _whole(head: bytes, size: int) -> bytes:
 
 
 def _recoded(
-    file: _Peeked, name: str, codec: str, words: str, notes: tuple[str, ...] = ()
+    stream: Readable, name: str, words: str, notes: tuple[str, ...] = ()
 ) -> TextStream:
-    stream = _Recoded(file, codec)
     head = _full(stream, HEAD)
     return TextStream(name, stream, head, _whole(head, HEAD).decode(), words, notes)
 
@@ -167,3 +198,21 @@ class _Recoded:
                 break
         part, self._rest = self._rest[:size], self._rest[size:]
         return part
+
+
+class _Legacy:
+    """A file in Windows-1252, unless it proves to be UTF-8 in which some letters are broken."""
+
+    def __init__(self, file: Readable, name: str, place: str) -> None:
+        self._file, self._loose = file, codecs.getincrementaldecoder("utf-8")("replace")
+        self._balance = 0
+        self._error = f"{name}: UTF-8 but for {place}; save the file again as UTF-8"
+
+    def read(self, size: int, /) -> bytes:
+        data = self._file.read(size)
+        loose = self._loose.decode(data, final=not data)
+        plain = len(loose.encode("ascii", "ignore"))
+        self._balance += len(loose) - plain - 2 * loose.count("\ufffd")
+        if not data and self._balance > 0:
+            raise TableError(self._error)
+        return data

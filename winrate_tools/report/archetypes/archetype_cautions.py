@@ -37,11 +37,6 @@ CAUTIONS: dict[str, Callable[[ArchetypePool], str]] = {
 def cautions(pool: ArchetypePool) -> tuple[str, ...]:
     """Say what limits the verdicts on archetypes.
 
-    Parameters
-    ----------
-    pool : ArchetypePool
-        The judged archetypes.
-
     Returns
     -------
     tuple of str

@@ -6,21 +6,16 @@ from dataclasses import asdict, fields
 from winrate_tools.columns import ARCHETYPE_COLUMNS
 from winrate_tools.decide.archetypes.archetype_verdicts import ArchetypePool, ArchetypeVerdict
 from winrate_tools.report.archetypes import archetype_words
-from winrate_tools.report.cards.records import object_json, rows_csv
+from winrate_tools.report.cards.records import object_json, rows_csv, with_origins
 from winrate_tools.settings import Settings
 from winrate_tools.tables import Source
 
 USED = ("margin", "sure", "measure", "allowance", "design_effect", "seed")
-"""Settings that bear on archetypes."""
+"""Settings that bear on archetypes, here and at home."""
 
 
 def archetypes_csv(pool: ArchetypePool) -> str:
     """Write archetypes as CSV, the weakest first, columns as in the glossary.
-
-    Parameters
-    ----------
-    pool : ArchetypePool
-        The judged archetypes.
 
     Returns
     -------
@@ -45,19 +40,6 @@ def archetypes_json(
 ) -> str:
     """Write archetypes as JSON.
 
-    Parameters
-    ----------
-    pool : ArchetypePool
-        The judged archetypes.
-    sources : sequence of Source
-        Where the counts came from.
-    settings : Settings
-        What was asked for.
-    origins : mapping of str to str
-        Setting to where its value came from.
-    version : str
-        Version that judged them.
-
     Returns
     -------
     str
@@ -72,10 +54,7 @@ def archetypes_json(
         version=version,
         seed=pool.seed,
         sources=[asdict(source) for source in sources],
-        settings={
-            name: {"value": getattr(settings, name), "origin": origins.get(name, "default")}
-            for name in USED
-        },
+        settings=with_origins(settings, USED, origins),
         pool=summary,
         archetypes=[{**asdict(one), "shown": shown(one, pool)} for one in pool.archetypes],
         warnings=list(pool.warnings),

@@ -3,7 +3,13 @@
 `archetype_section` is a section for any report; `archetype_report` is a report of its own.
 """
 
-from winrate_tools.decide.archetypes.archetype_verdicts import ArchetypePool, ArchetypeVerdict
+from collections import Counter
+
+from winrate_tools.decide.archetypes.archetype_verdicts import (
+    ArchetypePool,
+    ArchetypeVerdict,
+    Call,
+)
 from winrate_tools.report import words
 from winrate_tools.report.archetypes import archetype_words
 from winrate_tools.report.archetypes.archetype_cautions import cautions
@@ -21,13 +27,13 @@ from winrate_tools.report.document import (
 from winrate_tools.report.figures import archetypes
 from winrate_tools.report.likelihood import likelihood
 
-MARKS = {
+MARKS: dict[Call, str] = {
     "underpowered": "▼ underpowered",
     "overpowered": "▲ overpowered",
     "balanced": "= balanced",
     "unsettled": "○ unsettled",
 }
-TONES: dict[str, Tone] = {
+TONES: dict[Call, Tone] = {
     "underpowered": "cut",
     "overpowered": "keep",
     "balanced": "",
@@ -36,19 +42,7 @@ TONES: dict[str, Tone] = {
 
 
 def archetype_report(pool: ArchetypePool, name: str) -> Document:
-    """Describe the archetypes of a pool.
-
-    Parameters
-    ----------
-    pool : ArchetypePool
-        The judged archetypes.
-    name : str
-        What the table is called.
-
-    Returns
-    -------
-    Document
-    """
+    """Describe the archetypes of a pool."""
     blocks = (*archetype_section(pool).blocks, archetypes.picture(pool))
     return Document(
         f"Archetypes of {name}", (Section("", blocks), how_to_read_archetypes(pool))
@@ -127,10 +121,8 @@ def _row(one: ArchetypeVerdict, pool: ArchetypePool) -> tuple[str, ...]:
 
 def counts_sentence(pool: ArchetypePool) -> str:
     """Say how many archetypes there are and how they were judged."""
-    number = dict.fromkeys(MARKS, 0)
-    for one in pool.archetypes:
-        number[one.verdict] += 1
-    said = ", ".join(f"{count} {verdict}" for verdict, count in number.items())
+    number = Counter(one.verdict for one in pool.archetypes)
+    said = ", ".join(f"{number[verdict]} {verdict}" for verdict in MARKS)
     return f"{words.plural(len(pool.archetypes), 'archetype')}: {said}."
 
 
@@ -158,13 +150,6 @@ def _means(pool: ArchetypePool, cards_mean: float | None) -> str:
 def archetype_sentence(one: ArchetypeVerdict, pool: ArchetypePool) -> str:
     """Say what the data say about one archetype, without its name.
 
-    Parameters
-    ----------
-    one : ArchetypeVerdict
-        The archetype.
-    pool : ArchetypePool
-        Its pool, for the lines and for how sure is sure enough.
-
     Returns
     -------
     str
@@ -185,15 +170,11 @@ def _chance(one: ArchetypeVerdict, pool: ArchetypePool) -> str:
         "above": f"wins more than {high}",
         "between": f"lies between {low} and {high}",
     }[where]
-    number = archetype_words.twentieths(one, pool)
+    number = archetype_words.twentieths(one, where, pool)
     said = f"{words.of_twenty(number)} ({likelihood(number)}) that it {claim}"
     if one.verdict != "unsettled":
         return f"{said}."
-    return f"{said}, and a call takes {words.cut_bar(_bar(where, pool))}."
-
-
-def _bar(where: archetype_words.Place, pool: ArchetypePool) -> float:
-    return pool.balanced if where == "between" else pool.sure
+    return f"{said}, and a call takes {words.cut_bar(archetype_words.bar(where, pool))}."
 
 
 def _estimate(one: ArchetypeVerdict, pool: ArchetypePool) -> str:

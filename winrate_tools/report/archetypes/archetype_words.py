@@ -1,6 +1,7 @@
 """What is printed of an archetype: its numbers, true to its verdict."""
 
-from typing import Literal
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Literal
 
 from winrate_tools.decide.archetypes.archetype_verdicts import (
     ArchetypePool,
@@ -9,34 +10,40 @@ from winrate_tools.decide.archetypes.archetype_verdicts import (
 )
 from winrate_tools.report import words
 
-NEAR = 1e-3
-"""Closer to a line than this, a number is printed on the side its verdict says."""
+if TYPE_CHECKING:
+    from winrate_tools.decide.home.home_verdicts import HomeArchetype, HomeUpdate
+
+    Judged = ArchetypeVerdict | HomeArchetype
+    Lines = ArchetypePool | HomeUpdate
+
 Place = Literal["below", "between", "above"]
+PLACES: tuple[Place, ...] = ("below", "between", "above")
+SAID: dict[str, Place] = {
+    "underpowered": "below",
+    "overpowered": "above",
+    "balanced": "between",
+}
+"""Where a verdict says that an archetype lies."""
 Sides = tuple[int | None, int | None]
 
 
-def summary(pool: ArchetypePool) -> str:
-    """Name the archetypes that stand out, in one sentence.
-
-    Parameters
-    ----------
-    pool : ArchetypePool
-        The judged archetypes.
-
-    Returns
-    -------
-    str
-    """
-    parts = []
-    for verdict in ("underpowered", "overpowered"):
-        names = [one.archetype for one in pool.archetypes if one.verdict == verdict]
-        if names:
-            parts.append(f"{verdict}: {', '.join(names)}")
-    found = "; ".join(parts) or "none is clearly underpowered or overpowered"
-    return f"Of {words.plural(len(pool.archetypes), 'archetype')}, {found}."
+def names(archetypes: list[ArchetypeVerdict]) -> str:
+    """Name archetypes one after another."""
+    return ", ".join(one.archetype for one in archetypes)
 
 
-def estimate(archetype: ArchetypeVerdict, pool: ArchetypePool) -> str:
+def summary(pool: ArchetypePool, told: Callable[[list[ArchetypeVerdict]], str] = names) -> str:
+    """Tell of the archetypes that stand out, in one sentence; by name if not told how."""
+    parts = [
+        f"{verdict}: {told(found)}"
+        for verdict in ("underpowered", "overpowered")
+        if (found := [one for one in pool.archetypes if one.verdict == verdict])
+    ]
+    said = "; ".join(parts) or "none is clearly underpowered or overpowered"
+    return f"Of {words.plural(len(pool.archetypes), 'archetype')}, {said}."
+
+
+def estimate(archetype: "Judged", pool: "Lines") -> str:
     """Print an estimate, on its side of the nearer line."""
     outside = {"underpowered": (-1, None), "overpowered": (None, 1)}
     return _beside(archetype.estimate, pool, outside.get(archetype.verdict, (None, None)))
@@ -44,50 +51,56 @@ def estimate(archetype: ArchetypeVerdict, pool: ArchetypePool) -> str:
 
 def range_of(archetype: ArchetypeVerdict, pool: ArchetypePool) -> str:
     """Print a range; all of it lies beyond a line exactly where the verdict says so."""
-    low_sides: Sides = (None, 1 if archetype.verdict == "overpowered" else -1)
-    high_sides: Sides = (-1 if archetype.verdict == "underpowered" else 1, None)
+    low, high = sides(archetype)
+    return words.span(_beside(archetype.low, pool, low), _beside(archetype.high, pool, high))
+
+
+def sides(archetype: ArchetypeVerdict) -> tuple[Sides, Sides]:
+    """Say on which sides of the two lines the ends of a range have to be seen."""
     if not archetype.games:
-        low_sides = high_sides = (None, None)
-    low = _beside(archetype.low, pool, low_sides)
-    return f"{low[:-1]} to {_beside(archetype.high, pool, high_sides)}"
+        return (None, None), (None, None)
+    low = 1 if archetype.verdict == "overpowered" else -1
+    return (None, low), (-1 if archetype.verdict == "underpowered" else 1, None)
 
 
-def _beside(rate: float, pool: ArchetypePool, sides: Sides) -> str:
+def _beside(rate: float, pool: "Lines", sides: Sides) -> str:
     """Print a rate beside the nearer line, on a given side of it where it is very near."""
     is_low = abs(rate - pool.low_line) <= abs(rate - pool.high_line)
     line, side = (pool.low_line, sides[0]) if is_low else (pool.high_line, sides[1])
-    return words.beside_line(rate, line, side if abs(rate - line) < NEAR else None)
+    return words.near_line(rate, line, side)
 
 
-def place(archetype: ArchetypeVerdict) -> Place:
+def place(archetype: "Judged") -> Place:
     """Tell where an archetype is said to lie, or where it most likely does."""
-    said: dict[str, Place] = {
-        "underpowered": "below",
-        "overpowered": "above",
-        "balanced": "between",
-    }
-    chances: dict[Place, float] = {
-        "below": archetype.chance_below,
-        "above": archetype.chance_above,
-        "between": archetype.chance_between,
-    }
-    likeliest = max(chances, key=lambda where: chances[where])
-    return said.get(archetype.verdict, likeliest)
+    likeliest = max(PLACES, key=lambda where: getattr(archetype, f"chance_{where}"))
+    return SAID.get(archetype.verdict, likeliest)
 
 
-def twentieths(archetype: ArchetypeVerdict, pool: ArchetypePool) -> int:
-    """Round the chance of that place; with the same one no two verdicts differ."""
-    where = place(archetype)
-    chance = getattr(archetype, f"chance_{where}")
-    bar = pool.balanced if where == "between" else pool.sure
-    return words.to_bar(chance, bar, reached=archetype.verdict != "unsettled")
+def bar(where: Place, pool: "Lines") -> float:
+    """Return how sure a verdict has to be that says so."""
+    return pool.balanced if where == "between" else pool.sure
+
+
+def twentieths(archetype: "Judged", where: Place, pool: "Lines") -> int:
+    """Round the chance of a place; with the same one no two verdicts differ."""
+    chance, is_said = (
+        getattr(archetype, f"chance_{where}"),
+        SAID.get(archetype.verdict) == where,
+    )
+    return words.to_bar(chance, bar(where, pool), reached=is_said)
 
 
 def chance(archetype: ArchetypeVerdict, pool: ArchetypePool) -> str:
     """Print the chance of the likeliest place, and the place."""
     if not archetype.games:
         return "no games"
-    return f"{words.of_twenty(twentieths(archetype, pool))} {place(archetype)}"
+    return likeliest(archetype, pool)
+
+
+def likeliest(archetype: "Judged", pool: "Lines") -> str:
+    """Print the chance of the likeliest place, and the place, games or none."""
+    where = place(archetype)
+    return f"{words.of_twenty(twentieths(archetype, where, pool))} {where}"
 
 
 def games(archetype: ArchetypeVerdict, pool: ArchetypePool) -> str:
@@ -105,17 +118,14 @@ def games_needed(archetype: ArchetypeVerdict) -> str:
 
 
 def signed(difference: float | None) -> str:
-    """Print a difference of rates in points, with its sign.
+    """Print a difference of rates in points, with its sign, if it is known.
 
     Examples
     --------
-    >>> signed(0.0149), signed(-0.02), signed(-0.0001), signed(None)
-    ('+1.5', '-2.0', '0.0', '?')
+    >>> signed(0.0149), signed(None)
+    ('+1.5', '?')
     """
-    if difference is None:
-        return "?"
-    size = words.percent(abs(difference))[:-1]
-    return size if size == "0.0" else f"{'-' if difference < 0 else '+'}{size}"
+    return "?" if difference is None else words.signed(difference)
 
 
 def part(points: float | None, low: float | None, high: float | None) -> str:

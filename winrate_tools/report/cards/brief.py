@@ -10,7 +10,12 @@ from winrate_tools.report.archetypes import archetype_words
 from winrate_tools.report.cards import card_words
 from winrate_tools.report.cards.cautions import cautions
 from winrate_tools.report.cards.prospects import usual_games, whom
-from winrate_tools.report.cards.sentences import counts_sentence, expected_wrong, line_sentence
+from winrate_tools.report.cards.sentences import (
+    counts_sentence,
+    expected_wrong,
+    face_value_brief,
+    line_sentence,
+)
 from winrate_tools.report.cards.since import since_sentence
 from winrate_tools.report.forms.glyphs import visible
 from winrate_tools.tables import Source
@@ -23,17 +28,6 @@ def brief(
     pool: PoolVerdict, source: Source, *, version: str, since: Since | None = None
 ) -> str:
     """Write the cut report in at most ten lines.
-
-    Parameters
-    ----------
-    pool : PoolVerdict
-        The judged pool.
-    source : Source
-        Where its counts came from.
-    version : str
-        Version that judged it.
-    since : Since, optional
-        What changed since an earlier ranking.
 
     Returns
     -------
@@ -58,8 +52,7 @@ def brief(
 
 
 def _cuts(pool: PoolVerdict) -> Iterator[str]:
-    cuts = [card for card in pool.cards if card.verdict == "cut"]
-    if cuts:
+    if cuts := pool.called("cut"):
         name = words.range_name(pool.sure)
         yield (
             f"Cut (chance of being below the line; best estimate, {name} range, games): "
@@ -77,22 +70,16 @@ def _evidence(card: CardVerdict, pool: PoolVerdict) -> str:
 
 
 def _traps(pool: PoolVerdict) -> Iterator[str]:
-    traps = [card for card in pool.cards if "trap" in card.reasons]
-    if traps:
+    if traps := pool.because("trap"):
         named = [f"{card.card} ({card_words.chance_below(card, pool)})" for card in traps]
         yield f"Traps, likely weak yet sought after: {_listed(named)}."
 
 
 def _archetypes(pool: ArchetypePool | None) -> Iterator[str]:
-    if pool is None:
-        return
-    told = [
-        f"{verdict}: {_listed([_standing(one, pool) for one in ones])}"
-        for verdict in ("underpowered", "overpowered")
-        if (ones := [one for one in pool.archetypes if one.verdict == verdict])
-    ]
-    found = "; ".join(told) or "none is clearly underpowered or overpowered"
-    yield f"Of {words.plural(len(pool.archetypes), 'archetype')}, {found}."
+    if pool is not None:
+        yield archetype_words.summary(
+            pool, lambda found: _listed([_standing(one, pool) for one in found])
+        )
 
 
 def _standing(one: ArchetypeVerdict, pool: ArchetypePool) -> str:
@@ -104,7 +91,7 @@ def _standing(one: ArchetypeVerdict, pool: ArchetypePool) -> str:
 
 
 def _open(pool: PoolVerdict) -> Iterator[str]:
-    waiting = [card for card in pool.cards if card.verdict == "more games"]
+    waiting = pool.called("more games")
     if not waiting:
         return
     needed = [card.games_needed for card in waiting if card.games_needed is not None]
@@ -122,7 +109,7 @@ def _open(pool: PoolVerdict) -> Iterator[str]:
 
 
 def _limits(pool: PoolVerdict) -> Iterator[str]:
-    if told := cautions(pool):
+    if told := [said for said in (face_value_brief(pool), *cautions(pool)) if said]:
         yield f"Mind: {' '.join(told)}"
 
 

@@ -37,7 +37,7 @@ FACTS: dict[str, tuple[TableColumn, Fact]] = {
     "why": (TableColumn("Why", spare=2), lambda card, _: ", ".join(card.reasons)),
     "games_needed": (
         TableColumn("Games needed", is_number=True, spare=3),
-        lambda card, _: card_words.games_needed(card),
+        card_words.games_needed,
     ),
     "use": (TableColumn("Use", spare=1), lambda card, _: words.use(card.usage)),
 }
@@ -62,16 +62,12 @@ def cards_table(
         Keys of `FACTS`; the first one is ``"card"``.
     always : sequence of str, optional
         Those of them that this table is about, shown however narrow the page.
-
-    Returns
-    -------
-    Table
     """
     return Table(
         columns=tuple(
             replace(
                 FACTS[name][0],
-                heading=_heading(FACTS[name][0].heading, pool),
+                heading=heading(name, pool),
                 spare=0 if name in always else FACTS[name][0].spare,
             )
             for name in facts
@@ -81,8 +77,9 @@ def cards_table(
     )
 
 
-def _heading(template: str, pool: PoolVerdict) -> str:
-    return template.format(
+def heading(fact: str, pool: PoolVerdict) -> str:
+    """Head a fact's column."""
+    return FACTS[fact][0].heading.format(
         range=words.range_name(pool.sure),
         line=words.exact_percent(pool.line),
         shortlist=min(pool.shortlist, len(pool.cards)),

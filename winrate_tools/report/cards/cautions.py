@@ -86,11 +86,6 @@ def _most(cards: Sequence[str]) -> str:
 def cautions(pool: PoolVerdict) -> tuple[str, ...]:
     """Say what limits the verdicts on a pool, one sentence each.
 
-    Parameters
-    ----------
-    pool : PoolVerdict
-        The judged pool.
-
     Returns
     -------
     tuple of str

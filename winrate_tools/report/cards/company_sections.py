@@ -1,30 +1,16 @@
 """Cards that only look weak, and cards that depend on who plays them and where."""
 
-from collections.abc import Sequence
-
-from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
+from winrate_tools.decide.cards.verdicts import PoolVerdict
 from winrate_tools.report.cards.card_tables import cards_table
 from winrate_tools.report.document import Block, Paragraph, Section
 
 TITLE = "May only look weak"
-MISJUDGED = ("weak home", "weak hands")
-DEPENDENT = ("newcomer trap", "narrow")
 FACTS = ("card", "games", "win_rate", "estimate", "range", "chance_below", "verdict", "why")
 
 
 def misjudged(pool: PoolVerdict) -> Section:
-    """Describe the cards whose records speak of their company rather than of themselves.
-
-    Parameters
-    ----------
-    pool : PoolVerdict
-        The judged pool.
-
-    Returns
-    -------
-    Section
-    """
-    cards = _because(pool, MISJUDGED)
+    """Describe the cards whose records speak of their company rather than of themselves."""
+    cards = pool.because("weak home", "weak hands")
     if not cards:
         return Section(TITLE, (Paragraph(_none(pool)),))
     text = (
@@ -37,18 +23,8 @@ def misjudged(pool: PoolVerdict) -> Section:
 
 
 def dependent(pool: PoolVerdict) -> tuple[Section, ...]:
-    """Describe the cards that depend on who plays them and where; () if there are none.
-
-    Parameters
-    ----------
-    pool : PoolVerdict
-        The judged pool.
-
-    Returns
-    -------
-    tuple of Section
-    """
-    cards = _because(pool, DEPENDENT)
+    """Describe the cards that depend on who plays them and where; () if there are none."""
+    cards = pool.because("newcomer trap", "narrow")
     if not cards:
         return ()
     text = (
@@ -58,10 +34,6 @@ def dependent(pool: PoolVerdict) -> tuple[Section, ...]:
     )
     blocks: tuple[Block, ...] = (Paragraph(text), cards_table(cards, pool, FACTS))
     return (Section("Depends on who and where", blocks),)
-
-
-def _because(pool: PoolVerdict, reasons: Sequence[str]) -> list[CardVerdict]:
-    return [card for card in pool.cards if set(reasons) & set(card.reasons)]
 
 
 def _none(pool: PoolVerdict) -> str:

@@ -13,13 +13,6 @@ IF: dict[Flip, str] = {
 def flips(card: CardVerdict, pool: PoolVerdict) -> str:
     """Say what would make or unmake a card's cut.
 
-    Parameters
-    ----------
-    card : CardVerdict
-        The card.
-    pool : PoolVerdict
-        The pool that it was judged with.
-
     Returns
     -------
     str

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 
+from winrate_tools.decide.cards.own_games import is_kept_by_pool
 from winrate_tools.decide.cards.verdicts import PoolVerdict
 from winrate_tools.report import words
 from winrate_tools.report.cards.cautions import cautions
@@ -26,7 +27,8 @@ def how_to_read(pool: PoolVerdict) -> Section:
         Entry("Chance", f"{reference_sentence()} In words, of 20: {scale}"),
         Entry(
             "Estimate",
-            f"the best guess at the win rate that the card brings. {_estimate(pool)}",
+            f"the best guess at the win rate that the card brings. {_estimate(pool)} Near the "
+            "line numbers have more decimals, to show on which side they lie.",
         ),
         Entry(
             f"{name} range",
@@ -38,6 +40,7 @@ def how_to_read(pool: PoolVerdict) -> Section:
             f"cut: the chance of being below the line is {words.cut_bar(pool.sure)}; "
             f"keep: it is {words.keep_bar(pool.sure)}; more games: neither.",
         ),
+        *_by_pool(pool),
         Entry("Rank", "from the weakest, 1; 9 in 10 that the true rank lies in the range."),
         Entry(
             "Use",
@@ -45,6 +48,21 @@ def how_to_read(pool: PoolVerdict) -> Section:
         ),
     )
     return Section("How to read the numbers", (Entries(entries),))
+
+
+def _by_pool(pool: PoolVerdict) -> list[Entry]:
+    """Explain keeps that say more of the pool than of the card, where there are any."""
+    number = sum(is_kept_by_pool(card, pool) for card in pool.cards)
+    if not number:
+        return []
+    return [
+        Entry(
+            "Settled by the pool",
+            f"{words.plural(number, 'card')}, kept because few cards like that are weak: its "
+            "own games are too few to say much. Without them, its range would be at most a "
+            "ninth wider.",
+        )
+    ]
 
 
 def _estimate(pool: PoolVerdict) -> str:
@@ -154,10 +172,17 @@ def _method(pool: PoolVerdict) -> str:
 
 
 def _spread(pool: PoolVerdict) -> str:
+    differ = f"by {words.points(pool.spread, 1)} (standard deviation)"
+    share = f"about {words.share(pool.real_share)} of the variation between raw win rates"
+    if "few cards" in pool.warnings:
+        return (
+            f"the cards' own values are taken to differ {differ}, and {share} to be their own. "
+            "Both are taken from other pools for the most part: fewer than 30 cards with games "
+            "are too few to learn them."
+        )
     return (
-        f"the cards' own values differ by {words.points(pool.spread, 1)} (standard deviation); "
-        f"about {words.share(pool.real_share)} of the variation between raw win rates is "
-        "their own, the rest is company and luck."
+        f"the cards' own values differ {differ}; {share} is their own, the rest is company and "
+        "luck."
     )
 
 

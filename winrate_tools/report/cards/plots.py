@@ -67,17 +67,7 @@ def plot(pool: PoolVerdict, ending: str) -> bytes:
 
 
 def drawn(pool: PoolVerdict) -> "Figure":
-    """Draw every card against the line, the weakest of each group first.
-
-    Parameters
-    ----------
-    pool : PoolVerdict
-        A judged pool.
-
-    Returns
-    -------
-    matplotlib.figure.Figure
-    """
+    """Draw every card against the line, the weakest of each group first."""
     from matplotlib.figure import Figure
 
     together = groups(pool)

@@ -10,18 +10,13 @@ from winrate_tools.report import words
 def prospects(pool: PoolVerdict) -> Iterator[str]:
     """Say what games can do where no number of them would very likely settle a verdict.
 
-    Parameters
-    ----------
-    pool : PoolVerdict
-        The judged pool.
-
     Yields
     ------
     str
         For the cards that games may settle or not; then for those that they will not help, with
         the finer counts still to be had. Nothing where every card has a number of its own.
     """
-    waiting = [card for card in pool.cards if card.verdict == "more games"]
+    waiting = pool.called("more games")
     stuck = [card for card in waiting if card.games_needed is None]
     tried = [card for card in stuck if card.games_worth is not None]
     if tried:

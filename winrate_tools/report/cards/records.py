@@ -3,21 +3,20 @@
 import csv
 import json
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict, fields
 from io import StringIO
 from typing import TYPE_CHECKING
 
 from winrate_tools.columns import RANKING_COLUMNS
 from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
-from winrate_tools.report import words
-from winrate_tools.report.cards import card_words
 from winrate_tools.settings import Settings
 
 if TYPE_CHECKING:
     from winrate_tools.tables import Source
 
 SCHEMA_VERSION = 1
+SHOWN = ("estimate", "range", "chance_below", "chance_worst", "rank", "games_needed")
 TEXTS = {"name", "label"}
 FORMULA = tuple("=+-@\t\r\n\uff1d\uff0b\uff0d\uff20")
 """How a text begins that some spreadsheet computes, the wide signs among them."""
@@ -33,11 +32,6 @@ def csv_text(cards: Sequence[CardVerdict]) -> str:
 
     Numbers are written with every digit, so that reading them back gives the same ones; a
     name that a spreadsheet would take for a formula gets an apostrophe in front.
-
-    Parameters
-    ----------
-    cards : sequence of CardVerdict
-        The rows, in order.
 
     Returns
     -------
@@ -95,23 +89,6 @@ def json_text(
 ) -> str:
     """Write a ranking as JSON.
 
-    Parameters
-    ----------
-    pool : PoolVerdict
-        The judged pool.
-    cards : sequence of CardVerdict
-        Those of its cards to write.
-    source : Source
-        Where the counts came from.
-    settings : Settings
-        What was asked for.
-    origins : mapping of str to str
-        Setting to where its value came from.
-    version : str
-        Version that judged the pool.
-    since : mapping, optional
-        What changed since an earlier ranking.
-
     Returns
     -------
     str
@@ -130,13 +107,7 @@ def json_text(
         version=version,
         seed=pool.seed,
         source={**_plain(source), "roles": dict(source.roles)},
-        settings={
-            field.name: {
-                "value": getattr(settings, field.name),
-                "origin": origins.get(field.name, "default"),
-            }
-            for field in fields(settings)
-        },
+        settings=with_origins(settings, [field.name for field in fields(settings)], origins),
         pool=summary,
         cards=[{**asdict(card), "shown": shown(card, pool)} for card in cards],
         warnings=list(pool.warnings),
@@ -148,11 +119,24 @@ def _plain(source: "Source") -> dict[str, object]:
     return {"name": source.name, "sha256": source.sha256, "notes": list(source.notes)}
 
 
-def rows_csv(rows: Sequence[Mapping[str, object]]) -> str:
-    """Write rows that share their keys as CSV, texts safe from being taken for formulas."""
+def with_origins(
+    asked: object, names: Iterable[str], origins: Mapping[str, str]
+) -> dict[str, object]:
+    """Tell what was asked for, each name with its value and where that came from."""
+    return {
+        name: {"value": getattr(asked, name), "origin": origins.get(name, "default")}
+        for name in names
+    }
+
+
+def rows_csv(rows: Sequence[Mapping[str, object]], columns: Sequence[str] = ()) -> str:
+    """Write rows that share their keys as CSV, texts safe from being taken for formulas.
+
+    Without any row, `columns` head the file.
+    """
     lines = StringIO()
     writer = csv.writer(lines, lineterminator="\n")
-    writer.writerow(rows[0] if rows else ())
+    writer.writerow(rows[0] if rows else columns)
     writer.writerows([_cell(value, "label") for value in row.values()] for row in rows)
     return lines.getvalue()
 
@@ -165,11 +149,6 @@ def object_json(**content: object) -> str:
 
 def shown(card: CardVerdict, pool: PoolVerdict) -> dict[str, str]:
     """Return the digits that every report prints of a card."""
-    return {
-        "estimate": card_words.estimate(card, pool),
-        "range": card_words.range_of(card, pool),
-        "chance_below": card_words.chance_below(card, pool),
-        "chance_worst": words.in_twenty(card.chance_worst),
-        "rank": card_words.ranks(card),
-        "games_needed": card_words.games_needed(card),
-    }
+    from winrate_tools.report.cards.card_tables import FACTS
+
+    return {fact: FACTS[fact][1](card, pool) for fact in SHOWN}

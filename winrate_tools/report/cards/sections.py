@@ -16,6 +16,7 @@ from winrate_tools.report.cards.sentences import (
     counts_sentence,
     detail_sentence,
     expected_wrong,
+    face_value_brief,
     face_value_sentence,
     line_sentence,
     reference_sentence,
@@ -34,6 +35,11 @@ from winrate_tools.tables import Source
 LONGEST = 20
 """Rows shown of a long table; cuts and traps are never left out."""
 
+STARTING_POINT = (
+    "Fewer than 30 cards have games, so what is said of them is mostly the starting point, "
+    "taken from other pools."
+)
+
 UNPLAYED = (
     "Cards that hardly anybody plays, the least used first. They take up places in packs "
     "whatever their win rate, so they are candidates too, unless a deck that wants them is "
@@ -47,6 +53,16 @@ UNPLAYED_BY_GAMES = (
 NONE_BY_GAMES = (
     "By games alone, every card finds players. A column of mean picks, or of copies drafted "
     "and played, would tell more."
+)
+
+NO_TRAPS = "No card is both weak and sought after, as far as this table tells."
+NO_TRAPS_BY_GAMES = (
+    "By games alone, which are all that tells of use here, no card is both weak and sought "
+    "after. A column of mean picks, or of copies drafted and played, would tell more."
+)
+NO_TRAPS_TOLD = (
+    "Nothing here tells which cards are sought after, so nothing can be said of traps, cards "
+    "that are weak all the same."
 )
 
 RANKED = (
@@ -64,28 +80,13 @@ RANKED = (
 
 
 def ranking(pool: PoolVerdict, source: Source, cards: Sequence[CardVerdict]) -> Document:
-    """Describe a ranking: what was found, one row a card, and how far to trust it.
-
-    Parameters
-    ----------
-    pool : PoolVerdict
-        The judged pool.
-    source : Source
-        Where its counts came from.
-    cards : sequence of CardVerdict
-        Those of its cards to show.
-
-    Returns
-    -------
-    Document
-    """
+    """Describe a ranking: what was found, one row a card, and how far to trust it."""
     foot = f"{expected_wrong(pool)} {reference_sentence()}"
-    detail = f"The table gave {detail_sentence(pool)}"
+    ends = (foot, face_value_brief(pool), f"The table gave {detail_sentence(pool)}")
     blocks: list[Block] = [
         Paragraph(f"{counts_sentence(pool)} {line_sentence(pool)}"),
         cards_table(cards, pool, RANKED),
-        Paragraph(foot),
-        Paragraph(detail),
+        *(Paragraph(said) for said in ends if said),
     ]
     if len(cards) < len(pool.cards):
         shown = f"Shown: {len(cards):,} of {words.plural(len(pool.cards), 'card')}."
@@ -97,17 +98,6 @@ def cut_report(
     pool: PoolVerdict, source: Source, *, origins: Mapping[str, str], version: str
 ) -> Document:
     """Describe a pool for the people who own it.
-
-    Parameters
-    ----------
-    pool : PoolVerdict
-        The judged pool.
-    source : Source
-        Where its counts came from.
-    origins : mapping of str to str
-        Setting to where its value came from.
-    version : str
-        Version that judged it.
 
     Returns
     -------
@@ -137,14 +127,6 @@ def cut_report(
     return Document(f"Cut report for {source.name}", illustrated(sections, pool))
 
 
-def _called(pool: PoolVerdict, verdict: str) -> list[CardVerdict]:
-    return [card for card in pool.cards if card.verdict == verdict]
-
-
-def _because(pool: PoolVerdict, reason: str) -> list[CardVerdict]:
-    return [card for card in pool.cards if reason in card.reasons]
-
-
 def _summary(pool: PoolVerdict) -> Section:
     games = sum(card.games or 0 for card in pool.cards)
     evidence = (
@@ -156,6 +138,8 @@ def _summary(pool: PoolVerdict) -> Section:
         Paragraph(line_sentence(pool)),
         Paragraph(expected_wrong(pool)),
     ]
+    if "few cards" in pool.warnings:
+        blocks.append(Paragraph(STARTING_POINT))
     if hangs := face_value_sentence(pool):
         blocks.append(Paragraph(hangs))
     if first := weakest_sentence(pool):
@@ -167,7 +151,7 @@ def _summary(pool: PoolVerdict) -> Section:
 
 def weakest_sentence(pool: PoolVerdict) -> str:
     """Name the cards to cut first; say nothing where no card is called cut."""
-    cuts = _called(pool, "cut")
+    cuts = pool.called("cut")
     if not cuts:
         return ""
     first = "; ".join(
@@ -178,7 +162,7 @@ def weakest_sentence(pool: PoolVerdict) -> str:
 
 
 def _cuts(pool: PoolVerdict) -> Section:
-    cuts = _called(pool, "cut")
+    cuts = pool.called("cut")
     if not cuts:
         nothing = "The data are not sure enough of any card. The lists further down say which "
         return Section(
@@ -201,12 +185,9 @@ def _entry(card: CardVerdict, pool: PoolVerdict) -> Entry:
 
 
 def _traps(pool: PoolVerdict) -> Section:
-    title, traps = "Traps", _because(pool, "trap")
+    title, traps = "Traps", pool.because("trap")
     if not traps:
-        return Section(
-            title,
-            (Paragraph("No card is both weak and sought after, as far as this table tells."),),
-        )
+        return Section(title, (Paragraph(_no_traps(pool)),))
     text = (
         "Cards that drafters take earlier or play more than most, and that are likelier than "
         "not to be weak. They cost the most games, and people will miss them: where one goes, "
@@ -214,6 +195,12 @@ def _traps(pool: PoolVerdict) -> Section:
     )
     facts = ("card", "games", "estimate", "range", "chance_below", "use", "verdict")
     return Section(title, (Paragraph(text), cards_table(traps, pool, facts)))
+
+
+def _no_traps(pool: PoolVerdict) -> str:
+    if "no usage" in pool.warnings:
+        return NO_TRAPS_TOLD
+    return NO_TRAPS if pool.shows_use else NO_TRAPS_BY_GAMES
 
 
 def _unplayed(pool: PoolVerdict) -> Section:
@@ -224,7 +211,7 @@ def _unplayed(pool: PoolVerdict) -> Section:
             "said here. A column of mean picks, or of copies drafted and played, would tell."
         )
         return Section(title, (Paragraph(text),))
-    unplayed = sorted(_because(pool, "unplayed"), key=lambda card: card.usage or 0)
+    unplayed = sorted(pool.because("unplayed"), key=lambda card: card.usage or 0)
     if not unplayed:
         found = "Every card finds players." if pool.shows_use else NONE_BY_GAMES
         return Section(title, (Paragraph(found),))
@@ -266,7 +253,7 @@ def _tolerable(pool: PoolVerdict) -> str:
 
 
 def _open(pool: PoolVerdict) -> Section:
-    title, waiting = "What cannot be said yet", _called(pool, "more games")
+    title, waiting = "What cannot be said yet", pool.called("more games")
     if not waiting:
         return Section(title, (Paragraph("Nothing: every card has its verdict."),))
     from winrate_tools.report.figures.outlook import ahead

@@ -24,13 +24,6 @@ MEASURES = {
 def verdict_sentence(card: CardVerdict, pool: PoolVerdict) -> str:
     """Say what the data say about one card, without its name.
 
-    Parameters
-    ----------
-    card : CardVerdict
-        The card.
-    pool : PoolVerdict
-        Its pool, for the line and for how sure is sure enough.
-
     Returns
     -------
     str
@@ -78,7 +71,7 @@ def _settling(card: CardVerdict) -> str:
 
 def expected_wrong(pool: PoolVerdict) -> str:
     """Say how many of the cuts, and of the keeps, are expected to be wrong."""
-    cuts = sum(card.verdict == "cut" for card in pool.cards)
+    cuts = len(pool.called("cut"))
     if not cuts:
         return f"No card is called cut.{_wrong_keeps(pool)}"
     wrong = words.expected(pool.expected_wrong)
@@ -89,7 +82,7 @@ def expected_wrong(pool: PoolVerdict) -> str:
 
 
 def _wrong_keeps(pool: PoolVerdict) -> str:
-    kept = [card.chance_below for card in pool.cards if card.verdict == "keep"]
+    kept = [card.chance_below for card in pool.called("keep")]
     if not kept:
         return ""
     weak = words.expected(sum(kept))
@@ -99,16 +92,29 @@ def _wrong_keeps(pool: PoolVerdict) -> str:
 def face_value_sentence(pool: PoolVerdict) -> str:
     """Say how many verdicts hang on how much of a record is put down to the card.
 
-    Parameters
-    ----------
-    pool : PoolVerdict
-        The judged pool.
-
     Returns
     -------
     str
         A sentence where that is assumed and one verdict in ten hangs on it; else "".
     """
+    return _if_much_hangs(
+        pool,
+        "Much hangs on how much of a record is the card's own, which is assumed "
+        f"({words.plain(pool.allowance)}): with records at face value (allowance 1), ",
+    )
+
+
+def face_value_brief(pool: PoolVerdict) -> str:
+    """Say the same as `face_value_sentence` in fewer words."""
+    return _if_much_hangs(
+        pool,
+        "Much hangs on what records owe to company, which is assumed (allowance "
+        f"{words.plain(pool.allowance)}): at face value ",
+    )
+
+
+def _if_much_hangs(pool: PoolVerdict, start: str) -> str:
+    """Go on with the verdicts at face value, where one in ten is another one there."""
     if pool.face_value is None:
         return ""
     called = Counter(card.verdict for card in pool.cards)
@@ -117,9 +123,8 @@ def face_value_sentence(pool: PoolVerdict) -> str:
     if changed * ONE_IN_SO_MANY < len(pool.cards):
         return ""
     return (
-        f"Much hangs on how much of a record is the card's own, which is assumed "
-        f"({words.plain(pool.allowance)}): with records at face value (allowance 1), {cuts:,} "
-        f"would be cut, not {called['cut']:,}, and {keeps:,} kept, not {called['keep']:,}."
+        f"{start}{cuts:,} would be cut, not {called['cut']:,}, and {keeps:,} kept, not "
+        f"{called['keep']:,}."
     )
 
 
@@ -155,9 +160,7 @@ def detail_sentence(pool: PoolVerdict) -> str:
 
 def counts_sentence(pool: PoolVerdict) -> str:
     """Say how many cards there are and how they were judged."""
-    number = dict.fromkeys(("cut", "keep", "more games"), 0)
-    for card in pool.cards:
-        number[card.verdict] += 1
+    number = Counter(card.verdict for card in pool.cards)
     return (
         f"{words.plural(len(pool.cards), 'card')}: {number['cut']:,} to cut, "
         f"{number['keep']:,} to keep, {number['more games']:,} that cannot be called yet."

@@ -9,8 +9,8 @@ from winrate_tools.columns import RANKING_COLUMNS, Column
 from winrate_tools.decide.cards.since import Since
 from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
 from winrate_tools.errors import MissingExtraError, OutputError
-from winrate_tools.report import words
 from winrate_tools.report.cards import records
+from winrate_tools.report.cards.card_tables import heading
 from winrate_tools.report.cards.method import how_it_was_worked_out, how_to_read
 from winrate_tools.report.cards.reasons import explain
 from winrate_tools.report.cards.sentences import counts_sentence, expected_wrong
@@ -25,6 +25,8 @@ CREATED = datetime(2000, 1, 1)
 MOST_ROWS = 1_048_575
 """The most cards that a sheet holds."""
 WIDEST = 60
+TWICE = {"estimate", "games_needed"}
+"""Facts whose two columns, of numbers and of words, would go by the same heading."""
 
 Writer = Any
 
@@ -63,23 +65,6 @@ def workbook(
     since: Since | None = None,
 ) -> bytes:
     """Write a ranking as a workbook.
-
-    Parameters
-    ----------
-    pool : PoolVerdict
-        The judged pool.
-    cards : sequence of CardVerdict
-        Those of its cards to write, in order.
-    source : Source
-        Where the counts came from.
-    settings : Settings
-        What was asked for.
-    origins : mapping of str to str
-        Setting to where its value came from.
-    version : str
-        Version that judged the pool.
-    since : Since, optional
-        What changed since an earlier ranking.
 
     Returns
     -------
@@ -124,8 +109,8 @@ def _cards(book: Writer, pool: PoolVerdict, cards: Sequence[CardVerdict]) -> Non
     sheet = book.add_worksheet("Cards")
     bold = book.add_format({"bold": True, "text_wrap": True, "valign": "top"})
     shown = {n: book.add_format({"num_format": f"0.{'0' * n}%"}) for n in (1, 2, 3)}
-    for place, heading in enumerate(headings):
-        sheet.write_string(0, place, heading, bold)
+    for place, title in enumerate(headings):
+        sheet.write_string(0, place, title, bold)
         texts = [row[place].value for row in rows if isinstance(row[place].value, str)]
         longest = max((len(str(text)) for text in texts), default=0)
         sheet.set_column(place, place, min(max(longest, 10) + 2, WIDEST))
@@ -146,14 +131,10 @@ def _put(sheet: Writer, row: int, place: int, value: object, style: Any = None) 
 
 
 def _printed(pool: PoolVerdict) -> dict[str, str]:
-    """Head the columns of words: what reports print, by the keys of `records.shown`."""
+    """Head the columns of words, which tell some facts beside columns of numbers."""
     return {
-        "estimate": "Estimate, as printed",
-        "range": f"{words.range_name(pool.sure)} range",
-        "chance_below": f"Below {words.exact_percent(pool.line)}",
-        "chance_worst": f"In weakest {min(pool.shortlist, len(pool.cards))}",
-        "rank": "Rank (9 in 10)",
-        "games_needed": "Games needed, as printed",
+        fact: f"{heading(fact, pool)}{', as printed' if fact in TWICE else ''}"
+        for fact in records.SHOWN
     }
 
 

@@ -45,13 +45,6 @@ ASSUMED = {
 def since_section(since: Since, pool: PoolVerdict) -> Section:
     """Describe what changed since an earlier ranking.
 
-    Parameters
-    ----------
-    since : Since
-        The comparison.
-    pool : PoolVerdict
-        The pool as it is judged now.
-
     Returns
     -------
     Section
@@ -138,18 +131,6 @@ def verdicts_sentence(since: Since) -> str:
     )
 
 
-def estimate_then(card: EarlierCard, line: float) -> str:
-    """Print an earlier estimate, on its own side of the earlier line."""
-    return words.beside_line(card.estimate, line)
-
-
-def chance_then(card: EarlierCard, sure: float) -> str:
-    """Print an earlier chance of lying below the earlier line, true to its verdict."""
-    if not card.games:
-        return "no games"
-    return words.of_twenty(words.twentieths(card.chance_below, sure, card.verdict))
-
-
 def _compared(since: Since) -> str:
     earlier = since.earlier
     part = ""
@@ -233,10 +214,10 @@ def _row(move: Move, since: Since, pool: PoolVerdict) -> tuple[str, ...]:
         move.before.verdict,
         MARKS[move.now.verdict],
         "?" if added is None else f"{added:+,}" if added else "0",
-        estimate_then(move.before, since.earlier.line),
+        words.beside_line(move.before.estimate, since.earlier.line),
         card_words.estimate(move.now, pool),
         card_words.range_of(move.now, pool),
-        chance_then(move.before, since.earlier.sure),
+        card_words.chance_below(move.before, since.earlier),
         card_words.chance_below(move.now, pool),
         _causes(move),
     )
@@ -260,10 +241,9 @@ def _how_parted(since: Since, pool: PoolVerdict) -> str:
 
 
 def _moved(move: Move, since: Since, pool: PoolVerdict) -> str:
-    then, now = chance_then(move.before, since.earlier.sure), card_words.chance_below
-    return (
-        f"{visible(move.now.card)} ({_from_to(then, now(move.now, pool))}, by {_causes(move)})"
-    )
+    then = card_words.chance_below(move.before, since.earlier)
+    chances = _from_to(then, card_words.chance_below(move.now, pool))
+    return f"{visible(move.now.card)} ({chances}, by {_causes(move)})"
 
 
 def _causes(move: Move) -> str:

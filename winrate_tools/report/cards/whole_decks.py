@@ -53,13 +53,6 @@ LIMITS = (
 def whole_decks_report(view: WholeDecks, name: str) -> Document:
     """Describe each card in both views.
 
-    Parameters
-    ----------
-    view : WholeDecks
-        Both views.
-    name : str
-        What the games are called.
-
     Returns
     -------
     Document
@@ -112,15 +105,6 @@ def whole_decks_csv(view: WholeDecks) -> str:
 
 def whole_decks_json(view: WholeDecks, *, version: str, sources: Sequence[str]) -> str:
     """Write both views as JSON.
-
-    Parameters
-    ----------
-    view : WholeDecks
-        Both views.
-    version : str
-        Version that worked them out.
-    sources : sequence of str
-        Names of the logs.
 
     Returns
     -------

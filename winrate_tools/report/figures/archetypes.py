@@ -81,11 +81,6 @@ def _has_parts(pool: ArchetypePool) -> bool:
 def svg(pool: ArchetypePool) -> str:
     """Draw the picture.
 
-    Parameters
-    ----------
-    pool : ArchetypePool
-        The judged archetypes.
-
     Returns
     -------
     str
@@ -148,17 +143,9 @@ def _rows(pool: ArchetypePool, x: Scale, lines: tuple[float, float]) -> Iterator
     for place, one in enumerate(pool.archetypes):
         low, high = (
             apart(apart(x(end), lines[0], side[0]), lines[1], side[1])
-            for end, side in zip((one.low, one.high), _sides(one), strict=True)
+            for end, side in zip((one.low, one.high), archetype_words.sides(one), strict=True)
         )
         yield Row(MARKS[one.verdict], TOP + ROW * (place + 0.5), low, x(one.estimate), high)
-
-
-def _sides(one: ArchetypeVerdict) -> tuple[tuple[int | None, int | None], ...]:
-    """Say on which sides of the two lines the ends of a range have to be seen."""
-    if not one.games:
-        return (None, None), (None, None)
-    low = (None, 1 if one.verdict == "overpowered" else -1)
-    return low, (-1 if one.verdict == "underpowered" else 1, None)
 
 
 def _cards_parts(pool: ArchetypePool, x: Scale, bottom: float) -> Iterator[str]:

@@ -4,9 +4,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import accumulate
 from typing import NamedTuple
 
-from winrate_tools.decide.cards.rules import Verdict
 from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
 from winrate_tools.report import words
+from winrate_tools.report.cards import card_words
 from winrate_tools.report.cards.sentences import counts_sentence
 from winrate_tools.report.document import Picture
 from winrate_tools.report.figures.bars import Mark, Row, alike, apart, dots, glyphs, ranges
@@ -36,12 +36,6 @@ SCALE = "scale"
 """Drawn once, and used above every group."""
 DOTS = f"{NAME}-dots"
 TICKS = 12
-SIDES: dict[Verdict, tuple[int, int]] = {
-    "cut": (-1, -1),
-    "keep": (1, 1),
-    "more games": (-1, 1),
-}
-"""On which side of the line the two ends of a range are seen."""
 WIDER = (0.95, 0.99, 0.998)
 MOVES = 0.08
 """How far the line may be moved either way without leaving the picture."""
@@ -78,11 +72,6 @@ def wide_level(sure: float) -> float:
 
 def groups(pool: PoolVerdict) -> tuple[Group, ...]:
     """Gather the cards by faction, else by the archetype of most games, else all together.
-
-    Parameters
-    ----------
-    pool : PoolVerdict
-        A judged pool.
 
     Returns
     -------
@@ -146,11 +135,6 @@ def domain(pool: PoolVerdict) -> tuple[float, float]:
 
 def svg(pool: PoolVerdict) -> str:
     """Draw the picture.
-
-    Parameters
-    ----------
-    pool : PoolVerdict
-        A judged pool.
 
     Returns
     -------
@@ -250,5 +234,5 @@ def _names(bars: Sequence[tuple[Bar, Row]], names: Sequence[str]) -> str:
 
 def ends(card: CardVerdict, x: Scale, line: float) -> tuple[float, float]:
     """Place the ends of a card's range; it touches the line exactly where the verdict waits."""
-    sides = SIDES[card.verdict] if card.games else (None, None)
-    return apart(x(card.low), line, sides[0]), apart(x(card.high), line, sides[1])
+    low, high = card_words.sides(card)
+    return apart(x(card.low), line, low), apart(x(card.high), line, high)

@@ -125,10 +125,6 @@ def rules(
     upright : iterable of (float, float, float)
         From top, to bottom, at a place across.
 
-    Returns
-    -------
-    str
-
     Examples
     --------
     >>> rules("rule", across=[(0, 9, 5)], upright=[(1, 8, 4.25)])
@@ -161,10 +157,6 @@ def framed(
         Elements, from the back to the front.
     data : str, optional
         Further attributes.
-
-    Returns
-    -------
-    str
     """
     wide, high = WIDTH + 2 * EDGE, pixels(height + 2 * EDGE)
     opening = (

@@ -11,11 +11,6 @@ NAMES = tuple(kind.NAME for kind in (estimates, luck, archetypes, use, outlook))
 def gallery(pool: PoolVerdict) -> tuple[Picture, ...]:
     """Draw every figure that the data allow.
 
-    Parameters
-    ----------
-    pool : PoolVerdict
-        A judged pool.
-
     Returns
     -------
     tuple of Picture

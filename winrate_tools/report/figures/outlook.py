@@ -11,6 +11,7 @@ from winrate_tools.report.figures.labels import Box
 
 NAME = "outlook"
 TITLE = "What more games would settle"
+UNDONE = "; where fewer than now, verdicts that rest on the pool come undone"
 TOP, ROW, LEFT, RIGHT, FOOT = 28, 30, 92, 480, 24
 KEYS = {
     "settled now": Box(0, 5, 22, 15),
@@ -44,9 +45,10 @@ def ahead(pool: PoolVerdict) -> str:
         f"with {step.times:,} times as many games, {words.expected(step.settled)}"
         for step in later
     )
+    undone = UNDONE if any(step.settled < now.settled for step in later) else ""
     return (
         f"{now.settled:.0f} of {words.plural(len(pool.cards), 'card')} have a verdict now. "
-        f"Expected {told}."
+        f"Expected {told}{undone}."
     )
 
 
@@ -64,11 +66,6 @@ def alt(pool: PoolVerdict) -> str:
 
 def svg(pool: PoolVerdict) -> str:
     """Draw the picture.
-
-    Parameters
-    ----------
-    pool : PoolVerdict
-        A judged pool.
 
     Returns
     -------

@@ -15,13 +15,6 @@ BEFORE = "How to read the numbers"
 def illustrated(sections: Iterable[Section], pool: PoolVerdict) -> tuple[Section, ...]:
     """Put every picture of a pool into the section that it belongs to.
 
-    Parameters
-    ----------
-    sections : iterable of Section
-        Of the cut report.
-    pool : PoolVerdict
-        The judged pool.
-
     Returns
     -------
     tuple of Section

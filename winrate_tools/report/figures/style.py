@@ -56,11 +56,6 @@ Their dots are corners that the page's shapes mark.
 def standalone(svg: str) -> str:
     """Make a figure a file of its own, light or dark as its reader prefers.
 
-    Parameters
-    ----------
-    svg : str
-        A figure.
-
     Returns
     -------
     str

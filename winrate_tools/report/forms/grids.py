@@ -19,13 +19,6 @@ RESET = "\x1b[0m"
 def table_lines(table: Table, screen: Screen) -> list[str]:
     """Write a table as lines; no cell but a name is ever shortened or broken.
 
-    Parameters
-    ----------
-    table : Table
-        What is to be shown.
-    screen : Screen
-        Where.
-
     Returns
     -------
     list of str

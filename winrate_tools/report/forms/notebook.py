@@ -28,11 +28,6 @@ SCROLLED = '<div style="max-height:32em;overflow:auto">'
 def render(document: Document) -> str:
     """Write a document as HTML, with the same words and digits as every other form.
 
-    Parameters
-    ----------
-    document : Document
-        What is to be said.
-
     Returns
     -------
     str

@@ -2,6 +2,7 @@
 
 from winrate_tools.decide.home.home_verdicts import HomeArchetype, HomeUpdate
 from winrate_tools.report import words
+from winrate_tools.report.archetypes import archetype_words
 from winrate_tools.report.archetypes.archetype_section import MARKS, TONES
 from winrate_tools.report.document import (
     Block,
@@ -15,14 +16,14 @@ from winrate_tools.report.document import (
 from winrate_tools.report.home import home_words
 from winrate_tools.report.home.home_changes import AGREEMENTS, NEVER
 
+STRANGERS = (
+    TableColumn("Strangers", is_number=True, spare=2),
+    TableColumn("Their verdict", spare=2),
+)
+
 
 def archetypes_section(update: HomeUpdate) -> Section:
     """Lay out the archetypes, the weakest first, and say what moved.
-
-    Parameters
-    ----------
-    update : HomeUpdate
-        What the table's games say.
 
     Returns
     -------
@@ -35,8 +36,7 @@ def archetypes_section(update: HomeUpdate) -> Section:
         TableColumn("Archetype"),
         TableColumn("Won here", is_number=True, spare=3),
         TableColumn("Expected", is_number=True, spare=4),
-        TableColumn("Strangers", is_number=True, spare=2),
-        TableColumn("Their verdict", spare=2),
+        *(STRANGERS if home_words.is_foretold(update) else ()),
         TableColumn("Here", is_number=True),
         TableColumn(f"{words.range_name(update.sure)} range"),
         TableColumn("Chance", spare=1),
@@ -66,8 +66,14 @@ def _lines(update: HomeUpdate) -> str:
         f"At this table an archetype is underpowered below {low} and overpowered above {high}. "
         "In Won here, every game counts for both of its decks."
     )
+    settled = f"the games of this table settle {len(turned)}."
+    if not home_words.is_foretold(update):
+        return (
+            f"{lines} Nothing is known of strangers' games with these archetypes, so all are "
+            f"taken for alike beforehand; {settled}"
+        )
     if not told:
-        return f"{lines} Strangers' games settle none; its own games settle {len(turned)}."
+        return f"{lines} Strangers' games settle none; {settled}"
     all_told = words.plural(len(update.archetypes), "archetype")
     return (
         f"{lines} Strangers' games settle {len(told)} of {all_told}. Their numbers are taken "
@@ -83,15 +89,19 @@ def _row(one: HomeArchetype, update: HomeUpdate) -> tuple[str, ...]:
         f"{one.archetype}{' (changed)' if one.is_changed else ''}",
         home_words.won(one.wins, one.games),
         words.plain(one.expected, 1) if one.games else "",
-        "never met" if one.strangers is None else words.percent(one.strangers),
-        one.strangers_verdict or "",
-        home_words.estimate(one, update),
+        *(_strangers(one) if home_words.is_foretold(update) else ()),
+        archetype_words.estimate(one, update),
         home_words.range_of(one, update),
-        home_words.chance(one, update),
+        archetype_words.likeliest(one, update),
         MARKS[one.verdict],
         home_words.share_of_say(one.weight),
         home_words.needed(one),
     )
+
+
+def _strangers(one: HomeArchetype) -> tuple[str, str]:
+    met = "never met" if one.strangers is None else words.percent(one.strangers)
+    return met, one.strangers_verdict or ""
 
 
 def _moved(one: HomeArchetype, update: HomeUpdate) -> str:

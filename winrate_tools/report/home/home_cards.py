@@ -11,11 +11,6 @@ LISTED = 10
 def cards_section(update: HomeUpdate) -> Section:
     """Lay out the cards that home games moved most.
 
-    Parameters
-    ----------
-    update : HomeUpdate
-        What the table's games say.
-
     Returns
     -------
     Section
@@ -61,7 +56,7 @@ def _row(card: HomeCard, update: HomeUpdate) -> tuple[str, ...]:
         words.count(card.games),
         f"{words.beside_line(card.before, update.line)} {card.before_verdict}",
         estimate,
-        f"{low[:-1]} to {high}",
+        words.span(low, high),
         words.of_twenty(below),
         card.verdict,
     )

@@ -7,10 +7,10 @@ from winrate_tools.decide.home.home_verdicts import (
     ChangeOutlook,
     HomeArchetype,
     HomeUpdate,
-    Milestone,
     Never,
 )
 from winrate_tools.report import words
+from winrate_tools.report.archetypes import archetype_words
 from winrate_tools.report.document import (
     Block,
     Entries,
@@ -50,11 +50,6 @@ NEVER: dict[Never, Callable[[HomeUpdate], str]] = {
 def changes_section(update: HomeUpdate) -> Section:
     """Say of every change whether it has worked, how sure that is, and when that will be known.
 
-    Parameters
-    ----------
-    update : HomeUpdate
-        What the table's games say.
-
     Returns
     -------
     Section
@@ -64,7 +59,7 @@ def changes_section(update: HomeUpdate) -> Section:
     for change in update.changes:
         blocks.append(Entries((Entry(change.archetype.archetype, sentence(change, update)),)))
         if change.ahead:
-            blocks += [Paragraph(_ahead_sentence(change, update)), _ahead_table(change.ahead)]
+            blocks += [Paragraph(_ahead_sentence(change, update)), _ahead_table(change)]
     if update.changes:
         blocks.append(Paragraph(stopping_sentence()))
     return Section("Has the change worked?", tuple(blocks))
@@ -81,8 +76,8 @@ def sentence(change: ChangeOutlook, update: HomeUpdate) -> str:
         f"{_expected(one)}."
         if one.games
         else f"It has not been played{since}, so this is only what was believed before.",
-        f"Best estimate {home_words.estimate(one, update)} ({words.range_name(update.sure)} "
-        f"range: {home_words.range_of(one, update)}).",
+        f"Best estimate {archetype_words.estimate(one, update)} "
+        f"({words.range_name(update.sure)} range: {home_words.range_of(one, update)}).",
         _direction(change),
     )
     return " ".join(part for part in parts if part)
@@ -90,8 +85,8 @@ def sentence(change: ChangeOutlook, update: HomeUpdate) -> str:
 
 def _chances(one: HomeArchetype, update: HomeUpdate) -> str:
     below, between, above = (
-        words.of_twenty(home_words.twentieths(one, where, update))
-        for where in home_words.PLACES
+        words.of_twenty(archetype_words.twentieths(one, where, update))
+        for where in archetype_words.PLACES
     )
     return (
         f"{between} that it lies within {words.points(update.margin)} of an even share now, "
@@ -118,9 +113,14 @@ def _expected(one: HomeArchetype) -> str:
 def _direction(change: ChangeOutlook) -> str:
     if change.chance_up is None:
         return ""
-    is_down, meant = change.aim == "down", ", as meant" if change.aim else ""
-    chance = 1 - change.chance_up if is_down else change.chance_up
-    return f"{words.in_twenty(chance)} that it got {'weak' if is_down else 'strong'}er{meant}."
+    meant = ", as meant" if change.aim else ""
+    chance = 1 - change.chance_up if change.aim == "down" else change.chance_up
+    return f"{words.in_twenty(chance)} that it got {_grown(change)}{meant}."
+
+
+def _grown(change: ChangeOutlook) -> str:
+    """Name what the change was to make of its archetype."""
+    return "weaker" if change.aim == "down" else "stronger"
 
 
 def further(games: int, update: HomeUpdate) -> str:
@@ -147,13 +147,14 @@ def _ahead_sentence(change: ChangeOutlook, update: HomeUpdate) -> str:
     return f"When will this table know? {when}"
 
 
-def _ahead_table(ahead: tuple[Milestone, ...]) -> Table:
+def _ahead_table(change: ChangeOutlook) -> Table:
     """Lay out what further nights are worth; games stand first where nights are unknown."""
+    ahead, grown = change.ahead, _grown(change)
     columns: dict[str, list[str | None]] = {
         "Further nights": [None if each.nights is None else f"{each.nights}" for each in ahead],
         "Further games": [words.about(each.games) for each in ahead],
         "Chance of an answer": [words.in_twenty(each.chance_answer) for each in ahead],
-        "Chance to know whether it got stronger": [
+        f"Chance to know whether it got {grown}": [
             None if each.chance_direction is None else words.in_twenty(each.chance_direction)
             for each in ahead
         ],

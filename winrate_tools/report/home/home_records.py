@@ -7,12 +7,11 @@ from typing import Any
 
 from winrate_tools.decide.home.home_verdicts import HomeUpdate
 from winrate_tools.decide.home.journal import Review
-from winrate_tools.report.cards.records import object_json, rows_csv
+from winrate_tools.report.archetypes.archetype_records import USED
+from winrate_tools.report.cards.records import object_json, rows_csv, with_origins
 from winrate_tools.settings import Settings
 from winrate_tools.tables import Source
 
-USED = ("margin", "sure", "measure", "allowance", "design_effect", "seed")
-"""Settings that bear on this."""
 COLUMNS = (
     *("kind", "name", "games", "wins", "before", "before_low", "before_high"),
     *("before_verdict", "estimate", "low", "high", "chance_below", "chance_above"),
@@ -23,11 +22,6 @@ COLUMNS = (
 
 def home_csv(update: HomeUpdate) -> str:
     """Write players, archetypes and cards as CSV, a row each.
-
-    Parameters
-    ----------
-    update : HomeUpdate
-        What a table's games say.
 
     Returns
     -------
@@ -67,21 +61,6 @@ def home_json(
 ) -> str:
     """Write what a table's games say as JSON.
 
-    Parameters
-    ----------
-    update : HomeUpdate
-        What they say.
-    journal : sequence of Review
-        Forecasts against what was seen.
-    sources : sequence of Source
-        Where the counts came from.
-    settings : Settings
-        What was asked for.
-    origins : mapping of str to str
-        Setting to where its value came from.
-    version : str
-        Version that judged.
-
     Returns
     -------
     str
@@ -95,10 +74,7 @@ def home_json(
         version=version,
         seed=settings.seed,
         sources=[asdict(source) for source in sources],
-        settings={
-            name: {"value": getattr(settings, name), "origin": origins.get(name, "default")}
-            for name in USED
-        },
+        settings=with_origins(settings, USED, origins),
         table={
             field.name: _plain(whole[field.name])
             for field in fields(update)

@@ -47,24 +47,11 @@ CAUTIONS: dict[str, Callable[[HomeUpdate], str]] = {
         "groups strengths are hardly comparable."
     ),
 }
+PLAYERS_PART = " That part is taken out of what archetypes and cards are said to do."
 
 
 def home_report(update: HomeUpdate, name: str, journal: Sequence[Review] = ()) -> Document:
-    """Describe what a table's own games say.
-
-    Parameters
-    ----------
-    update : HomeUpdate
-        What they say.
-    name : str
-        What the table of matches is called.
-    journal : sequence of Review, optional
-        Forecasts against what was seen.
-
-    Returns
-    -------
-    Document
-    """
+    """Describe what a table's own games say."""
     sections = (
         Section("", (Paragraph(summary(update)), *map(Paragraph, cautions(update)))),
         changes_section(update),
@@ -84,7 +71,7 @@ def summary(update: HomeUpdate) -> str:
     nights = "" if update.nights is None else f" on {words.plural(update.nights, 'night')}"
     days = f" ({update.first} to {update.last})" if update.nights else ""
     return (
-        f"{words.count(update.matches)} match{'' if update.matches == 1 else 'es'}, "
+        f"{words.plural(update.matches, 'match', 'matches')}, "
         f"{words.plural(update.games, 'game')}{nights}{days} between "
         f"{words.plural(len(update.players), 'player')}. Rates of players and archetypes are "
         "for an even table: both players as good, and 50% the mean of all games."
@@ -128,17 +115,48 @@ def _seat(update: HomeUpdate) -> tuple[Block, ...]:
 
 
 def how_to_read(update: HomeUpdate) -> Section:
-    """Explain the words of this report."""
+    """Explain the words of this report, and no others."""
     entries = (
+        *_of_strangers(update),
+        *(_of_archetypes(update) if update.archetypes else ()),
         Entry(
-            "Strangers",
-            "what strangers' games say, moved from the mean of their games to an even table's "
-            "50%; reports on their games print it unmoved.",
+            "Players",
+            "whoever wins more with the same decks against the same people is the stronger "
+            f"one.{PLAYERS_PART if update.archetypes or update.cards else ''}",
         ),
         Entry(
+            "Draws and runs",
+            "a drawn game is half a win each way; games with one deck resemble each other, so "
+            f"{words.plain(update.design_effect)} of them count as one.",
+        ),
+    )
+    return Section("How to read this", (Entries(entries),))
+
+
+def _of_strangers(update: HomeUpdate) -> tuple[Entry, ...]:
+    if home_words.is_foretold(update):
+        said = (
+            "what strangers' games say, moved from the mean of their games to an even table's "
+            "50%; reports on their games print it unmoved."
+        )
+    elif update.cards:
+        said = "what strangers' games say of the card, as reports on their games print it."
+    else:
+        return ()
+    return (Entry("Strangers", said),)
+
+
+def _of_archetypes(update: HomeUpdate) -> tuple[Entry, ...]:
+    held = (
+        "strangers' numbers held here"
+        if home_words.is_foretold(update)
+        else "all archetypes were as strong"
+    )
+    return (
+        Entry(
             "Expected",
-            "games that decks of the archetype should have won if strangers' numbers held "
-            "here, given who played them against whom.",
+            f"games that decks of the archetype should have won if {held}, given who played "
+            "them against whom.",
         ),
         Entry(
             "Home's say",
@@ -151,15 +169,4 @@ def how_to_read(update: HomeUpdate) -> Section:
             "go on meeting as often with the archetypes they like; too long, if "
             f"{further(update.longest, update)} would not do.",
         ),
-        Entry(
-            "Players",
-            "whoever wins more with the same decks against the same people is the stronger "
-            "one. That part is taken out of what archetypes and cards are said to do.",
-        ),
-        Entry(
-            "Draws and runs",
-            "a drawn game is half a win each way; games with one deck resemble each other, so "
-            f"{words.plain(update.design_effect)} of them count as one.",
-        ),
     )
-    return Section("How to read this", (Entries(entries),))

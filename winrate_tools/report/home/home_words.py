@@ -1,19 +1,12 @@
 """What is printed of a table's own games: numbers, true to their verdicts."""
 
-from typing import Literal
-
 from winrate_tools.decide.home.home_verdicts import HomeArchetype, HomeUpdate
 from winrate_tools.report import words
 
-NEAR = 1e-3
-"""Closer to a line than this, a number is printed on the side its verdict says."""
-Place = Literal["below", "between", "above"]
-PLACES: tuple[Place, ...] = ("below", "between", "above")
-SAID: dict[str, Place] = {
-    "underpowered": "below",
-    "overpowered": "above",
-    "balanced": "between",
-}
+
+def is_foretold(update: HomeUpdate) -> bool:
+    """Tell whether strangers played any of the archetypes."""
+    return any(one.strangers is not None for one in update.archetypes)
 
 
 def won(wins: float, games: int) -> str:
@@ -35,56 +28,15 @@ def spread(low: float, high: float) -> str:
     >>> spread(0.42, 0.528)
     '42.0 to 52.8%'
     """
-    return f"{words.percent(low)[:-1]} to {words.percent(high)}"
-
-
-def estimate(one: HomeArchetype, update: HomeUpdate) -> str:
-    """Print an estimate for this table, on its side of the nearer line."""
-    return _beside(one.estimate, update, {"below": -1, "above": 1}.get(_said(one)))
+    return words.span(words.percent(low), words.percent(high))
 
 
 def range_of(one: HomeArchetype, update: HomeUpdate) -> str:
     """Print the range for this table; it lies beyond a line exactly where the verdict does."""
-    said = _said(one)
-    low, high = (
-        (one.low, update.high_line, 1 if said == "above" else -1),
-        (one.high, update.low_line, -1 if said == "below" else 1),
-    )
-    low_shown, high_shown = (
-        words.beside_line(rate, line, side if abs(rate - line) < NEAR else None)
-        for rate, line, side in (low, high)
-    )
-    return f"{low_shown[:-1]} to {high_shown}"
-
-
-def _said(one: HomeArchetype) -> str:
-    return SAID.get(one.verdict, "")
-
-
-def _beside(rate: float, update: HomeUpdate, side: int | None) -> str:
-    is_low = abs(rate - update.low_line) <= abs(rate - update.high_line)
-    line = update.low_line if is_low else update.high_line
-    return words.beside_line(rate, line, side if abs(rate - line) < NEAR else None)
-
-
-def place(one: HomeArchetype) -> Place:
-    """Tell where an archetype is said to lie, or where it most likely does."""
-    likeliest = max(PLACES, key=lambda where: getattr(one, f"chance_{where}"))
-    return SAID.get(one.verdict, likeliest)
-
-
-def twentieths(one: HomeArchetype, where: Place, update: HomeUpdate) -> int:
-    """Round the chance of a place, true to the verdict."""
-    bar = update.balanced if where == "between" else update.sure
-    return words.to_bar(
-        getattr(one, f"chance_{where}"), bar, reached=SAID.get(one.verdict) == where
-    )
-
-
-def chance(one: HomeArchetype, update: HomeUpdate) -> str:
-    """Print the chance of the likeliest place, and the place."""
-    where = place(one)
-    return f"{words.of_twenty(twentieths(one, where, update))} {where}"
+    low_side = 1 if one.verdict == "overpowered" else -1
+    high_side = -1 if one.verdict == "underpowered" else 1
+    low = words.near_line(one.low, update.high_line, low_side)
+    return words.span(low, words.near_line(one.high, update.low_line, high_side))
 
 
 def needed(one: HomeArchetype) -> str:

@@ -13,16 +13,12 @@ OUTCOMES: dict[Outcome, str] = {
     "as forecast": "as forecast",
     "better": "better than forecast",
     "worse": "worse than forecast",
+    "cannot tell apart": "cannot tell apart",
 }
 
 
 def journal_section(reviews: Sequence[Review]) -> Section:
     """Lay out what was forecast and what was then seen.
-
-    Parameters
-    ----------
-    reviews : sequence of Review
-        The journal, held to account.
 
     Returns
     -------
@@ -60,7 +56,14 @@ def journal_section(reviews: Sequence[Review]) -> Section:
         "strangers' games. If a forecast is right, 8 in 10 of such results lie where they were "
         "to be expected."
     )
-    return Section("Forecast and seen", (told, Table(columns, rows)) if rows else ())
+    unclear = [
+        Paragraph(
+            "Cannot tell apart: the range of what was seen holds both the forecast and what "
+            "strangers' games say of the archetype as it was, so that the change may have done "
+            "what was forecast, or nothing."
+        )
+    ] * any(review.outcome == "cannot tell apart" for review in reviews)
+    return Section("Forecast and seen", (told, Table(columns, rows), *unclear) if rows else ())
 
 
 def _ends(low: float | None, high: float | None) -> str:

@@ -18,37 +18,19 @@ COLUMNS = (
 def packs_csv(cards: Sequence[CardDealt]) -> str:
     """Write cards as CSV, one row a card, the likeliest to be dealt first.
 
-    Parameters
-    ----------
-    cards : sequence of CardDealt
-        The rows, in order.
-
     Returns
     -------
     str
         CSV with a header line; unknown, and what cannot be, is blank. Without cards the
         header stands alone.
     """
-    if not cards:
-        return f"{','.join(COLUMNS)}\n"
-    return rows_csv([card_row(card) for card in cards])
+    return rows_csv([card_row(card) for card in cards], COLUMNS)
 
 
 def packs_json(
     seen: PacksSeen, cards: Sequence[CardDealt], source: Source, *, version: str
 ) -> str:
     """Write what a table sees as JSON.
-
-    Parameters
-    ----------
-    seen : PacksSeen
-        The chances.
-    cards : sequence of CardDealt
-        Those of its cards to write.
-    source : Source
-        Where the pool came from.
-    version : str
-        Version that worked it out.
 
     Returns
     -------

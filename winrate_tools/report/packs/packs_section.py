@@ -28,15 +28,6 @@ TITLES: dict[GroupKind, str] = {
 def packs_report(seen: PacksSeen, name: str, top: int) -> Document:
     """Describe what a table gets to see of a pool.
 
-    Parameters
-    ----------
-    seen : PacksSeen
-        The chances.
-    name : str
-        What the pool is called.
-    top : int
-        How many cards to list.
-
     Returns
     -------
     Document
@@ -68,6 +59,8 @@ def _minute(seen: PacksSeen) -> Section:
     )
     blocks: list[Block] = [Paragraph(sentence) for sentence in sentences]
     blocks += _absent(seen)
+    if seen.few_name_archetypes:
+        blocks.append(Paragraph(packs_words.FEW_NAMED))
     if len(seen.slots) > 1:
         blocks.append(_slots_table(seen.slots))
     return Section("", tuple(blocks))
@@ -135,7 +128,7 @@ def _steps(slot: SlotDealt) -> list[tuple[str, ...]]:
     before = [0.0, *(step.dealt for step in slot.steps)]
     return [
         (
-            packs_words.copies(step.copies),
+            words.plural(step.copies, "copy", "copies"),
             slot.slot,
             packs_words.chance(step),
             packs_words.added(step.dealt - last),

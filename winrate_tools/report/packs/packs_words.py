@@ -83,7 +83,12 @@ def absent_sentence(seen: PacksSeen) -> str:
 def copies_sentence(slots: Sequence[SlotDealt]) -> str:
     """Say what the first copies of a card are worth."""
     slot = next(slot for slot in slots if slot.steps)
-    said = [f"{chance(step)} with {copies(step.copies)}" for step in slot.steps[:3]]
+    if slot.steps[0].dealt > 1 - CERTAIN:
+        return f"Every copy{_where(slot, slots)} is dealt, since the packs take all of them."
+    said = [
+        f"{chance(step)} with {words.plural(step.copies, 'copy', 'copies')}"
+        for step in slot.steps[:3]
+    ]
     less = " Every further copy adds less." if len(said) > 1 else ""
     where = _where(slot, slots)
     return f"A card's chance of being dealt{where}: {', '.join(said)}.{less}"
@@ -105,6 +110,13 @@ def groups_sentence(groups: Sequence[GroupDealt]) -> str:
     return said
 
 
+FEW_NAMED = (
+    "Fewer than half of the copies name an archetype, so cards are not counted by archetype. "
+    "To have them counted, name the archetypes of every card in the column archetypes of the "
+    "pool."
+)
+
+
 def counted_on_sentence(slots: Sequence[SlotDealt]) -> str:
     """Say how many copies make a card a regular guest."""
     dealt = [slot for slot in slots if slot.needed]
@@ -115,7 +127,7 @@ def counted_on_sentence(slots: Sequence[SlotDealt]) -> str:
 def _counted_on(slot: SlotDealt) -> str:
     if slot.counted_on is None:
         return "more copies than there can be"
-    return copies(slot.counted_on)
+    return words.plural(slot.counted_on, "copy", "copies")
 
 
 def thin_sentence(seen: PacksSeen) -> str:
@@ -152,17 +164,6 @@ def group_name(group: GroupDealt) -> str:
     return f"no {group.kind}" if group.name is None else group.name
 
 
-def copies(number: int) -> str:
-    """Count copies.
-
-    Examples
-    --------
-    >>> copies(1), copies(2)
-    ('1 copy', '2 copies')
-    """
-    return f"{number:,} {'copy' if number == 1 else 'copies'}"
-
-
 def chance(of: CopyChances | None) -> str:
     """Print the chance of being dealt, or that there is no such number of copies."""
     return "" if of is None else sure_in_twenty(of.dealt)
@@ -192,20 +193,26 @@ def by_how_early(of: CopyChances) -> str:
     --------
     >>> by_how_early(CopyChances(1, 0.42, 0.084, 0.36, 0.42))
     '2 to 8 in 20'
+    >>> by_how_early(CopyChances(3, 1.0, 0.25, 0.9, 1.0))
+    '5 in 20 to always'
     """
     low, high = sure_in_twenty(of.seen_low), sure_in_twenty(of.seen_high)
-    return low if low == high else f"{low.removesuffix(' in 20')} to {high}"
+    if low == high:
+        return low
+    return f"{low.removesuffix(' in 20') if high.endswith(' in 20') else low} to {high}"
 
 
 def added(gain: float) -> str:
-    """Print what a copy adds to a chance.
+    """Print what a copy adds to a chance; the first adds what it is dealt with.
 
     Examples
     --------
-    >>> added(0.244), added(0.0001)
-    ('4.9 in 20', 'under 0.1 in 20')
+    >>> added(0.244), added(0.0001), added(0.0), added(1.0)
+    ('5 in 20', 'under 1 in 20', 'nothing', '20 in 20')
     """
-    return f"{words.plain(20 * gain, 1)} in 20" if 20 * gain >= 0.05 else "under 0.1 in 20"
+    if gain < CERTAIN:
+        return "nothing"
+    return "20 in 20" if gain > 1 - CERTAIN else sure_in_twenty(gain)
 
 
 def mean(number: float) -> str:

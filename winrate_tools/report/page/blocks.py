@@ -29,14 +29,14 @@ COLUMNS = {
 
 
 def said(text: str) -> str:
-    r"""Write a text so that it stays one, whatever it holds.
+    r"""Write a text between tags so that it stays one, whatever it holds.
 
     Examples
     --------
     >>> print(said('<b> & "q" \u202e'))
-    &lt;b&gt; &amp; &quot;q&quot; \u202e
+    &lt;b&gt; &amp; "q" \u202e
     """
-    return escape(visible(text)).replace("&#x27;", "'")
+    return escape(visible(text), quote=False)
 
 
 def blocks_html(section: Section, live: Mapping[str, str] | None = None) -> str:
@@ -120,8 +120,20 @@ def table_html(table: Table, *, headings: Sequence[str] = (), tones: bool = Fals
     return f'<table class="{named}"><thead><tr>{head}<tbody>{rows}</table>'
 
 
-def column_style(tables: Iterable[Table]) -> str:
+def column_style(tables: Iterable[Table], kinds: Iterable[str] = COLUMNS) -> str:
     """Write the style of the columns of tables: of numbers, and of what may be spared.
+
+    Parameters
+    ----------
+    tables : iterable of Table
+        Those of the page.
+    kinds : iterable of str, optional
+        What is done to them, keys of `COLUMNS`.
+
+    Returns
+    -------
+    str
+        One rule a kind.
 
     Examples
     --------
@@ -133,8 +145,8 @@ def column_style(tables: Iterable[Table]) -> str:
     for look in sorted({look for table in tables for look in _looks(table.columns)}):
         cells.setdefault(look[0], []).append(f".{look}>*>*>:nth-child({look[1:]})")
     return "".join(
-        f"{before}{','.join(cells[kind])}{after}"
-        for kind, (before, after) in COLUMNS.items()
+        f"{COLUMNS[kind][0]}{','.join(cells[kind])}{COLUMNS[kind][1]}"
+        for kind in kinds
         if kind in cells
     )
 

@@ -11,7 +11,6 @@ from scipy.special import logit, ndtri
 
 from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
 from winrate_tools.report import words
-from winrate_tools.report.cards import card_words
 from winrate_tools.report.cards.reasons import explain
 from winrate_tools.report.cards.sentences import BASELINE_ORIGINS
 from winrate_tools.report.figures.estimates import groups, wide_level
@@ -33,11 +32,6 @@ TINY = 1e-12
 
 def page_data(pool: PoolVerdict) -> dict[str, Any]:
     """Gather what the script needs to judge the pool by another line.
-
-    Parameters
-    ----------
-    pool : PoolVerdict
-        A judged pool.
 
     Returns
     -------
@@ -68,7 +62,7 @@ def _terms(pool: PoolVerdict) -> dict[str, Any]:
         "sure": pool.sure,
         "baseline": pool.baseline,
         "origin": BASELINE_ORIGINS[pool.baseline_origin],
-        "near": card_words.NEAR,
+        "near": words.NEAR,
         "allowance": words.plain(pool.allowance),
         **_choices(sureness(pool)),
         "deviates": _thousandths(

@@ -1,22 +1,23 @@
 """The cut report as one HTML file that needs nothing besides itself."""
 
-from base64 import b64encode
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
-from hashlib import sha256
-from importlib.resources import files
 from math import ceil
 
 from winrate_tools.decide.cards.since import Since
 from winrate_tools.decide.cards.verdicts import PoolVerdict
 from winrate_tools.report.cards.card_tables import MARKS, cards_table
 from winrate_tools.report.cards.sections import cut_report, weakest_sentence
-from winrate_tools.report.cards.sentences import counts_sentence, expected_wrong, line_sentence
+from winrate_tools.report.cards.sentences import (
+    counts_sentence,
+    expected_wrong,
+    face_value_sentence,
+    line_sentence,
+)
 from winrate_tools.report.cards.since import since_section
 from winrate_tools.report.document import Document, Picture, Section, Table, TableColumn
 from winrate_tools.report.figures.placing import GLANCE
-from winrate_tools.report.figures.style import PAGE_RULES
 from winrate_tools.report.forms.glyphs import visible
 from winrate_tools.report.page.blocks import (
     CLASSES,
@@ -28,8 +29,8 @@ from winrate_tools.report.page.blocks import (
 )
 from winrate_tools.report.page.data import archetype_names, page_data, script_safe, sureness
 from winrate_tools.report.page.pictures import shapes
-from winrate_tools.report.page.slim import slim_script, slim_style, slim_template
-from winrate_tools.report.palette import DARK, LIGHT, variables
+from winrate_tools.report.page.slim import slim_script, slim_template
+from winrate_tools.report.page.style import digest, page_style, template
 from winrate_tools.tables import Source
 
 SCRIPTS = (
@@ -60,10 +61,17 @@ HOMES = Table((TableColumn("Archetype"), *[TableColumn("", is_number=True)] * 4)
 """What the script makes tables of: the record of one card by archetype."""
 OWN = (
     "belief",
+    "below",
     "chance",
+    "games",
+    "height",
     "isBelow",
     "isKnown",
+    "label",
+    "look",
+    "name",
     "number",
+    "rate",
     "shown",
     "tallest",
     "verdict",
@@ -127,7 +135,7 @@ def render(
         glances=[(picture.title, figure_html(picture)) for picture in pictures],
         long=len(pool.cards) > LONGEST_ON_PAPER,
         table=_table(cards),
-        style=_style() + column_style([cards, HOMES, *_tables(document, news)]),
+        style=page_style("page.css") + column_style([cards, HOMES, *_tables(document, news)]),
     )
 
 
@@ -136,7 +144,7 @@ def _filled(style: str, **parts: object) -> str:
     from jinja2 import Environment, FunctionLoader
 
     templates = Environment(
-        loader=FunctionLoader(lambda name: slim_template(_file(name))),
+        loader=FunctionLoader(lambda name: slim_template(template(name))),
         autoescape=True,
         trim_blocks=True,
         lstrip_blocks=True,
@@ -179,6 +187,7 @@ def _live(pool: PoolVerdict) -> dict[str, str]:
         "counts": counts_sentence(pool),
         "line": line_sentence(pool),
         "wrong": expected_wrong(pool),
+        "assumed": face_value_sentence(pool),
         "weakest": weakest_sentence(pool),
     }
     return {name: sentence for name, sentence in live.items() if sentence}
@@ -193,33 +202,15 @@ def _reach(pool: PoolVerdict) -> tuple[int, int]:
 
 
 @cache
-def _style() -> str:
-    light, dark = variables(LIGHT), variables(DARK)
-    themes = (
-        f":root{{{light}}}\n@media screen and (prefers-color-scheme:dark){{:root{{{dark}}}}}\n"
-    )
-    return slim_style(f"{themes}{PAGE_RULES}\n{_file('page.css')}")
-
-
-@cache
 def _script() -> str:
-    parts = "\n".join(_file(name) for name in SCRIPTS)
+    parts = "\n".join(template(name) for name in SCRIPTS)
     return f'"use strict";{{{slim_script(parts, OWN)}}}'
-
-
-def _file(name: str) -> str:
-    folder = files("winrate_tools.report.page") / "templates"
-    return (folder / name).read_text(encoding="utf-8")
 
 
 def _policy(style: str) -> str:
     """Allow this style and this script and nothing else."""
-    script, style = _digest(_script()), _digest(style)
+    script, style = digest(_script()), digest(style)
     return (
         f"default-src 'none'; script-src {script}; style-src {style}; img-src data:; "
         "base-uri 'none'; form-action 'none'"
     )
-
-
-def _digest(text: str) -> str:
-    return f"'sha256-{b64encode(sha256(text.encode()).digest()).decode()}'"

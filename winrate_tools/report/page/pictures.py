@@ -13,6 +13,8 @@ OUTSIDE = re.compile(r'(<svg[^>]*?) xmlns="[^"]*"([^>]*?) width="\d+" height="[\
 LEGEND = '<use href="#legend"/>'
 LINES = re.compile(r' d="((?:M[\d.-]+ [\d.-]+|[HV][\d.-]+|h0)+)"')
 COMMAND = re.compile(r"([A-Za-z])([\d.-]+)(?: ([\d.-]+))?")
+BARS = re.compile(r'(?<= class=")((?:wide|range)" d=")([^"]*)')
+FRACTION = re.compile(r"[\d-]+\.\d+")
 CURVE = re.compile(r'<polyline class="curve" points="([^"]*)"/>')
 POINT = re.compile(r"([^ ,]+),([^ ,]+)")
 
@@ -25,10 +27,6 @@ def slim_picture(svg: str) -> str:
     svg : str
         A picture whose texts have their quotes escaped.
 
-    Returns
-    -------
-    str
-
     Examples
     --------
     >>> slim_picture('<circle class="dot" r="3"/>')
@@ -36,6 +34,7 @@ def slim_picture(svg: str) -> str:
     """
     svg = OUTSIDE.sub(r"\1\2", svg, count=1).replace("\n".join(legend()), LEGEND)
     svg = DOTS.sub(_dots, SHAPES.sub("", svg)).replace("\n", "")
+    svg = BARS.sub(_bars, svg)
     svg = CURVE.sub(_curve, LINES.sub(lambda found: min(found[0], _steps(found), key=len), svg))
     return QUOTED.sub(lambda found: f"{found[1]} /" if found[2] else found[1], svg)
 
@@ -50,6 +49,11 @@ def _dots(found: re.Match[str]) -> str:
     tone, uses = found.groups()
     points = " ".join(f"{x},{y}" for x, y in PLACE.findall(uses))
     return f'<polyline class="dots {tone}" points="{points}"/>'
+
+
+def _bars(found: re.Match[str]) -> str:
+    """Let bars end at whole pixels, which is nearer than the numbers beside them tell."""
+    return found[1] + FRACTION.sub(lambda number: f"{float(number[0]):.0f}", found[2])
 
 
 def _curve(found: re.Match[str]) -> str:

@@ -1,16 +1,10 @@
 """Any document as one HTML file to read, print or send: no script, nothing to fetch."""
 
-from base64 import b64encode
-from functools import cache
-from hashlib import sha256
-from importlib.resources import files
-
 from winrate_tools.report.document import Document, Section, Table
-from winrate_tools.report.figures.style import PAGE_RULES
+from winrate_tools.report.forms.glyphs import visible
 from winrate_tools.report.page.blocks import blocks_html, column_style, said
 from winrate_tools.report.page.pictures import shapes
-from winrate_tools.report.page.slim import slim_style
-from winrate_tools.report.palette import DARK, LIGHT, variables
+from winrate_tools.report.page.style import digest, page_style
 
 PAGE = """\
 <!doctype html>
@@ -37,11 +31,6 @@ PAGE = """\
 def plain_page(document: Document) -> str:
     """Write a document as a page that only shows it.
 
-    Parameters
-    ----------
-    document : Document
-        What is to be said.
-
     Returns
     -------
     str
@@ -53,11 +42,10 @@ def plain_page(document: Document) -> str:
     >>> "<h1>What &lt;changed&gt;</h1>" in page, "<script" in page
     (True, False)
     """
-    blocks = [block for section in document.sections for block in section.blocks]
-    style = _style() + column_style(block for block in blocks if isinstance(block, Table))
-    digest = b64encode(sha256(style.encode()).digest()).decode()
+    tables = [table for section in document.sections for table in _tables(section)]
+    style = page_style("plain.css") + column_style(tables, "n") + _stacked(document)
     return PAGE.format(
-        policy=f"default-src 'none'; style-src 'sha256-{digest}'; img-src data:",
+        policy=f"default-src 'none'; style-src {digest(style)}; img-src data:",
         title=said(document.title),
         style=style,
         shapes=shapes(),
@@ -65,16 +53,30 @@ def plain_page(document: Document) -> str:
     )
 
 
+def _tables(section: Section) -> list[Table]:
+    return [block for block in section.blocks if isinstance(block, Table)]
+
+
+def _stacked(document: Document) -> str:
+    """Name each cell by its column where a narrow screen stacks the cells of a row."""
+    names = "".join(
+        f"section:nth-of-type({part})>div:nth-of-type({place}) td:nth-child({cell})::before"
+        f'{{content:"{_quoted(column.heading)}: "}}'
+        for part, section in enumerate(document.sections, start=1)
+        for place, table in enumerate(_tables(section), start=1)
+        for cell, column in enumerate(table.columns[1:], start=2)
+    )
+    return f"@media screen and (max-width:760px){{{names}}}" if names else ""
+
+
+def _quoted(text: str) -> str:
+    """Write a text between the quotes of a style sheet so that it stays one."""
+    return "".join(
+        char if char.isalnum() or char in " .,%" else f"\\{ord(char):x} "
+        for char in visible(text)
+    )
+
+
 def _section(section: Section) -> str:
     title = f"<h2>{said(section.title)}</h2>\n" if section.title else ""
     return f"<section>\n{title}{blocks_html(section)}\n</section>"
-
-
-@cache
-def _style() -> str:
-    themes = (
-        f":root{{{variables(LIGHT)}}}\n"
-        f"@media screen and (prefers-color-scheme:dark){{:root{{{variables(DARK)}}}}}\n"
-    )
-    rules = files("winrate_tools.report.page") / "templates" / "plain.css"
-    return slim_style(f"{themes}{PAGE_RULES}\n{rules.read_text(encoding='utf-8')}")

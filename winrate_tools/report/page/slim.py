@@ -9,6 +9,7 @@ STYLE_BLANKS = re.compile(rf"{LITERAL}|(?<=[{{}};:,>])\s+|\s+(?=[{{}}>])|;\s*(?=
 COLOUR = re.compile(r"--([a-z])[a-z]+(?:,\s*#\w+)?(?=[):])")
 SCRIPT_BLANKS = re.compile(rf"{LITERAL}|(?<=[^\w$])\s+|\s+(?=[^\w$])")
 NEEDLESS = re.compile(rf"{LITERAL}|;(?=\}})|,(?=[)\]}}])|(?<!\w)\((\w+)\)(?==>)")
+SUMMED = re.compile(rf"(`[^`]*`(?:\+`[^`]*`)+)|{LITERAL}")
 STATEMENT = re.compile(rf"{LITERAL}|;?\b(?:const|let)\b ?|[(){{}}\[\];]")
 REMARK = re.compile(r"^\s*//.*\n", re.MULTILINE)
 RUN = re.compile(r"\s+")
@@ -58,7 +59,8 @@ def slim_script(script: str, own: Collection[str] = ()) -> str:
     Returns
     -------
     str
-        Constants become variables, which lists of neighbours say once.
+        Constants become variables, which lists of neighbours say once; sums of templates
+        become one.
 
     Examples
     --------
@@ -66,6 +68,7 @@ def slim_script(script: str, own: Collection[str] = ()) -> str:
     'let a=b=>{return`${2*b} a`};'
     """
     bare = SCRIPT_BLANKS.sub(_literal, renamed(REMARK.sub("", script), own)).strip()
+    bare = SUMMED.sub(lambda found: found[0].replace("`+`", "") if found[1] else found[0], bare)
     return _joined(NEEDLESS.sub(lambda found: found[1] or found[2] or "", bare))
 
 

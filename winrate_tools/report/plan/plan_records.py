@@ -18,18 +18,12 @@ COLUMNS = (
 def plan_csv(plan: Plan) -> str:
     """Write the moves of a plan as CSV, what goes out first.
 
-    Parameters
-    ----------
-    plan : Plan
-        What to change.
-
     Returns
     -------
     str
         CSV with a header line; unknown is blank; a plan without moves has no rows.
     """
-    rows = [row(move) for move in plan.moves]
-    return rows_csv(rows) if rows else f"{','.join(COLUMNS)}\n"
+    return rows_csv([row(move) for move in plan.moves], COLUMNS)
 
 
 def row(move: Move) -> dict[str, object]:
@@ -52,27 +46,13 @@ def plan_json(
 ) -> str:
     """Write a plan as JSON.
 
-    Parameters
-    ----------
-    plan : Plan
-        What to change.
-    sources : sequence of Source
-        Where the tables came from.
-    goals : Goals
-        What was asked for.
-    origins : mapping of str to str
-        Goal to where its value came from.
-    seed : int
-        Seed of the draws.
-    version : str
-        Version that made it.
-
     Returns
     -------
     str
         One object: ``schema_version``, ``version``, ``seed``, ``sources``, ``goals`` with
         origins, ``moves``, ``swaps``, ``outcomes``, ``floor``, ``cost``, ``bounds``, ``kept``,
-        ``resolves``, ``line``, ``sure``, ``unknown``, ``in_pool``, ``elsewhere``, ``pool``.
+        ``unlabelled``, ``is_whole``, ``resolves``, ``line``, ``sure``, ``unknown``,
+        ``in_pool``, ``elsewhere``, ``staying``, ``pool``.
     """
     return object_json(
         version=version,
@@ -85,19 +65,22 @@ def plan_json(
             }
             for field in fields(goals)
         },
-        moves=[{**row(move), "why": plan_words.why(move)} for move in plan.moves],
+        moves=[{**row(move), "why": plan_words.why(move, plan.sure)} for move in plan.moves],
         swaps=[asdict(swap) for swap in plan.swaps],
         outcomes=[asdict(outcome) for outcome in plan.outcomes],
         floor=asdict(plan.floor),
         cost=plan.cost,
         bounds=[asdict(bound) for bound in plan.bounds],
         kept=list(plan.kept),
+        unlabelled=list(plan.unlabelled),
+        is_whole=plan.is_whole,
         resolves=plan.resolves,
         line=plan.line,
         sure=plan.sure,
         unknown=list(plan.unknown),
         in_pool=list(plan.in_pool),
         elsewhere=list(plan.elsewhere),
+        staying=[asdict(card) for card in plan.staying],
         pool=[asdict(card) for card in plan.pool.cards],
     )
 

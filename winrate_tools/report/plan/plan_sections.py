@@ -22,13 +22,6 @@ SPARE = {"faction": 5, "role": 7, "rarity": 6}
 def plan_report(plan: Plan, name: str) -> Document:
     """Describe a plan.
 
-    Parameters
-    ----------
-    plan : Plan
-        What to change.
-    name : str
-        What the pool is called.
-
     Returns
     -------
     Document
@@ -42,8 +35,10 @@ def plan_report(plan: Plan, name: str) -> Document:
         f"Plan for {name}",
         (
             _summary(plan),
-            Section("What goes out", (_moves(plan.gone, plan, comes=False),)),
-            Section("What comes in", (_moves(plan.come, plan, comes=True),)),
+            Section("What goes out", (_moves(plan.gone, plan, priced=False),)),
+            Section(
+                "What comes in", (_moves(plan.come, plan, priced=plan_words.is_priced(plan)),)
+            ),
             *_swaps(plan),
             *_forecasts(plan),
             _limits(plan),
@@ -55,13 +50,19 @@ def plan_report(plan: Plan, name: str) -> Document:
 def _summary(plan: Plan) -> Section:
     out = -sum(move.change for move in plan.gone)
     into = sum(move.change for move in plan.come)
-    priced = "" if all(move.cost is not None for move in plan.come) else ", as far as prices go"
     moved = (
         f"{words.plural(out, 'card')} out and {into:,} in, copies counted: the pool has "
-        f"{words.plural(plan.pool.size, 'card')} afterwards. What comes in costs "
-        f"{plan_words.cost(plan.cost)}{priced}."
+        f"{words.plural(plan.pool.size, 'card')} afterwards.{_cost(plan)}"
     )
     return Section("", (Paragraph(moved), Paragraph(floor_sentence(plan.floor, plan))))
+
+
+def _cost(plan: Plan) -> str:
+    """Say what comes in costs, nothing where no price is known."""
+    if not plan_words.is_priced(plan):
+        return ""
+    far = "" if all(move.cost is not None for move in plan.come) else ", as far as prices go"
+    return f" What comes in costs {plan_words.cost(plan.cost)}{far}."
 
 
 def floor_sentence(floor: Floor, plan: Plan) -> str:
@@ -97,7 +98,7 @@ def _advice(plan: Plan) -> Section:
     return Section("", tuple(blocks))
 
 
-def _moves(moves: tuple[Move, ...], plan: Plan, *, comes: bool) -> Table:
+def _moves(moves: tuple[Move, ...], plan: Plan, *, priced: bool) -> Table:
     labels = [name for name in SPARE if any(getattr(one.card, name) for one in plan.moves)]
     columns = [
         TableColumn("Card"),
@@ -107,22 +108,22 @@ def _moves(moves: tuple[Move, ...], plan: Plan, *, comes: bool) -> Table:
         TableColumn(f"{words.range_name(plan.sure)} range", is_number=True, spare=3),
         TableColumn(f"Below {words.exact_percent(plan.line)}", is_number=True),
         TableColumn("Choice holds", is_number=True),
-        *([TableColumn("Cost", is_number=True, spare=4)] if comes else []),
+        *([TableColumn("Cost", is_number=True, spare=4)] if priced else []),
         TableColumn("Why", spare=1),
     ]
-    return Table(tuple(columns), tuple(_row(one, plan, labels, comes=comes) for one in moves))
+    return Table(tuple(columns), tuple(_row(one, plan, labels, priced=priced) for one in moves))
 
 
-def _row(move: Move, plan: Plan, labels: list[str], *, comes: bool) -> tuple[str, ...]:
+def _row(move: Move, plan: Plan, labels: list[str], *, priced: bool) -> tuple[str, ...]:
     return (
         move.card.card,
         plan_words.copies(move),
         *(getattr(move.card, name) or "" for name in labels),
         plan_words.estimate(move, plan),
         plan_words.range_of(move, plan),
-        plan_words.chance_below(move),
+        plan_words.chance_below(move, plan),
         plan_words.stays(move),
-        *([plan_words.cost(move.cost)] if comes else []),
+        *([plan_words.cost(move.cost)] if priced else []),
         plan_words.marks(move),
     )
 
@@ -154,7 +155,7 @@ def _forecasts(plan: Plan) -> list[Section]:
             plan_words.before(one),
             words.percent(one.after),
             plan_words.after(one),
-            f"{plan_words.signed(one.change)} ({plan_words.change(one)})",
+            f"{words.signed(one.change)} ({plan_words.change(one)})",
             words.in_twenty(one.chance_up),
         )
         for one in plan.outcomes

@@ -2,9 +2,11 @@
 
 from collections.abc import Sequence
 
+from winrate_tools.decide.cards.rules import Rule
 from winrate_tools.decide.plan.forecast import Outcome
-from winrate_tools.decide.plan.moves import Move, Plan, Swap, Why
+from winrate_tools.decide.plan.moves import Move, Plan, Staying, Swap, Why, WhyStaying
 from winrate_tools.report import words
+from winrate_tools.report.likelihood import likelihood
 
 EVEN = 0.5
 FOR_BALANCE = "meant for balance, not for strength"
@@ -14,11 +16,12 @@ WHY: dict[Why, str] = {
     "newcomer trap": "weak in weaker players' hands",
     "unplayed": "hardly ever played",
     "narrow": "good in one archetype only",
-    "likely weak": "weak, more likely than not",
+    "likely weak": "weak, {likely}",
     "strong": "so strong that fewer copies do",
     "marginal": "doubtful, so that fewer copies do",
     "essential": "one of few of its role in its faction",
     "restrains": "a good card of {archetype}, which is too strong",
+    "drags": "one of the weaker cards of {archetype}, which is too weak",
     "room": "makes room",
     "sound": "sound",
     "lifts": "helps {archetype}",
@@ -28,21 +31,26 @@ WHY: dict[Why, str] = {
 """The glossary of a plan's reasons; one entry a word of `Why`."""
 
 
-def why(move: Move) -> str:
-    """Say why a card moves.
+def why(move: Move, sure: float) -> str:
+    """Say why a card moves, in the words that reports use for such a chance.
 
     Examples
     --------
     >>> from winrate_tools.pools import PoolCard
     >>> why(Move(PoolCard("Moth", 1), 0, 1, 0.55, 0.53, 0.57, 0.05, 0.6,
-    ...          ("sound", "lifts"), "Kites", None))
+    ...          ("sound", "lifts"), "Kites", None), 0.9)
     'sound; helps Kites'
     """
-    return "; ".join(WHY[reason].format(archetype=move.archetype) for reason in move.reasons)
+    chance = likelihood(words.twentieths(move.chance_below, sure, "more games"))
+    likely = "perhaps" if chance == "cannot tell" else chance
+    return "; ".join(
+        WHY[reason].format(archetype=move.archetype, likely=likely) for reason in move.reasons
+    )
 
 
 MARKS: dict[Why, str] = {
     "restrains": "restrains {archetype}",
+    "drags": "holds back {archetype}",
     "lifts": "helps {archetype}",
     "strong": "strong, so fewer copies",
     "marginal": "doubtful, so fewer copies",
@@ -63,6 +71,7 @@ EXPLAINED: dict[Why, str] = {
     "strong": "the fewer copies, the fewer games it decides",
     "marginal": "weak with 10 in 20 or more, or hardly played",
     "restrains": "a good card of an overpowered archetype, taken from it",
+    "drags": "weaker than the other cards of an underpowered archetype that plays it",
     "room": "no fault of its own: what comes in its place serves the aims better",
     "sound": "as surely on or above the line as a keep takes",
     "lifts": "a card that an underpowered archetype plays and that adds to it",
@@ -102,12 +111,13 @@ def estimate(move: Move, plan: Plan) -> str:
 def range_of(move: Move, plan: Plan) -> str:
     """Print a card's range."""
     low, high = (words.beside_line(end, plan.line) for end in (move.low, move.high))
-    return f"{low[:-1]} to {high}"
+    return words.span(low, high)
 
 
-def chance_below(move: Move) -> str:
-    """Print the chance that a card is weak."""
-    return words.in_twenty(move.chance_below)
+def chance_below(move: Move, plan: Plan) -> str:
+    """Print the chance that a card is weak, on the side of each bar that reports print it."""
+    verdict = Rule(plan.line, plan.sure).verdict(move.chance_below)
+    return words.of_twenty(words.twentieths(move.chance_below, plan.sure, verdict))
 
 
 def stays(move: Move) -> str:
@@ -126,13 +136,18 @@ def cost(amount: float | None) -> str:
     return "?" if amount is None else f"{amount:,.2f}"
 
 
+def is_priced(plan: Plan) -> bool:
+    """Tell whether the price of anything that comes in is known."""
+    return any(move.cost is not None for move in plan.come)
+
+
 def swap(pair: Swap) -> str:
     """Say what one swap is, and how sure it is that it gains strength."""
     labels = [label for label in pair.shared if label != "slot"]
     unlike = f"of another {joined(list(pair.unlike))}; " if pair.unlike else ""
     alike = f"same {joined(labels)}; " if labels else unlike
     chance = words.in_twenty(pair.chance_stronger)
-    number = "1 copy" if pair.copies == 1 else f"{pair.copies:,} copies"
+    number = words.plural(pair.copies, "copy", "copies")
     meant = "" if pair.chance_stronger >= EVEN else f"; {FOR_BALANCE}"
     return f"{number}; {alike}{chance} that {pair.into} is the stronger of the two{meant}."
 
@@ -175,17 +190,39 @@ def kept(plan: Plan) -> str:
     return " ".join(said)
 
 
+PROTECTED = "they are protected"
+STAYING: dict[WhyStaying | None, str] = {
+    "no better": "no candidate{place} has a higher estimate",
+    "better in": "every candidate{place} with a higher estimate is in already",
+    "restrains": "they hold back {archetype}, which is too strong",
+    None: "no swap for them keeps within the limits and gains more than it costs",
+}
+"""Why cards called cut stay that are not protected."""
+
+
 def staying(plan: Plan) -> list[str]:
     """Say which cards called cut stay, and why."""
-    protected = [one.card for one in plan.staying if one.is_protected]
-    others = [one.card for one in plan.staying if not one.is_protected]
-    said = (
-        (protected, "they are protected"),
-        (others, "no swap for them keeps within the limits and gains more than it costs"),
-    )
+    found: dict[str, list[str]] = {}
+    for one in sorted(plan.staying, key=_place):
+        found.setdefault(_why_staying(one, plan), []).append(one.card)
     return [
-        f"Called cut and staying, since {why}: {some(names)}." for names, why in said if names
+        f"Called cut and staying, since {reason}: {some(names)}."
+        for reason, names in found.items()
     ]
+
+
+def _place(one: Staying) -> int:
+    """Order by reason: protected cards first, those without a single reason last."""
+    return -1 if one.is_protected else list(STAYING).index(one.why)
+
+
+def _why_staying(one: Staying, plan: Plan) -> str:
+    if one.is_protected:
+        return PROTECTED
+    slots = {card.slot for card in plan.pool.cards}
+    labels = [*(["slot"] if len(slots) > 1 else []), *plan.kept]
+    place = f" of the same {joined(labels)}" if labels else ""
+    return STAYING[one.why].format(place=place, archetype=one.archetype)
 
 
 def some(names: Sequence[str], most: int = 8) -> str:
@@ -205,28 +242,16 @@ def whole(plan: Plan) -> str:
     )
 
 
-def signed(difference: float) -> str:
-    """Print a difference of rates in points, with its sign.
-
-    Examples
-    --------
-    >>> signed(0.0123), signed(-0.0001)
-    ('+1.2', '0.0')
-    """
-    shown = f"{100 * difference:+.1f}"
-    return shown[1:] if shown[1:] == "0.0" else shown
-
-
 def before(one: Outcome) -> str:
     """Print an archetype's range as it is."""
-    return f"{words.percent(one.before_low)[:-1]} to {words.percent(one.before_high)}"
+    return words.span(words.percent(one.before_low), words.percent(one.before_high))
 
 
 def after(one: Outcome) -> str:
     """Print an archetype's range after the change."""
-    return f"{words.percent(one.after_low)[:-1]} to {words.percent(one.after_high)}"
+    return words.span(words.percent(one.after_low), words.percent(one.after_high))
 
 
 def change(one: Outcome) -> str:
     """Print the range of an archetype's change."""
-    return f"{signed(one.change_low)} to {signed(one.change_high)}"
+    return f"{words.signed(one.change_low)} to {words.signed(one.change_high)}"

@@ -1,6 +1,7 @@
 """A pool as a file that every command reads back, with a note on what changed and why."""
 
 import csv
+from collections.abc import Mapping
 from io import StringIO
 
 from winrate_tools.decide.plan.moves import Move, Plan
@@ -15,7 +16,12 @@ COLUMNS = (
 )
 
 
-def pool_csv(plan: Plan, delimiter: str = ",", decimal: str = ".") -> str:
+def pool_csv(
+    plan: Plan,
+    delimiter: str = ",",
+    decimal: str = ".",
+    headers: Mapping[str, str] | None = None,
+) -> str:
     """Write the new pool of a plan.
 
     Parameters
@@ -24,6 +30,8 @@ def pool_csv(plan: Plan, delimiter: str = ",", decimal: str = ".") -> str:
         What to change.
     delimiter, decimal : str, optional
         Marks between columns and before a price's fraction, as in the pool that was read.
+    headers : mapping of str to str, optional
+        Role to the header that it had there; the others are called as their role is.
 
     Returns
     -------
@@ -31,13 +39,16 @@ def pool_csv(plan: Plan, delimiter: str = ",", decimal: str = ".") -> str:
         CSV, one row a card in the order of the old pool, new cards after them; last, with 0
         copies, the cards that are gone, so that a change sheet can say why. A text that a
         spreadsheet would compute has an apostrophe in front, which readers take off again.
+        Cards that had no copies before are not listed.
     """
     notes = {move.card.card: note(move, plan) for move in plan.moves}
     gone = [(move.card, 0) for move in plan.gone if not move.after]
     lines = StringIO()
     writer = csv.writer(lines, lineterminator="\n", delimiter=delimiter)
-    writer.writerow(COLUMNS)
-    for card, copies in [*((card, card.copies) for card in plan.pool.cards), *gone]:
+    named = headers or {}
+    writer.writerow(guarded(named.get(role, role)) for role in COLUMNS)
+    stay = [(card, card.copies) for card in plan.pool.cards if card.copies]
+    for card, copies in [*stay, *gone]:
         row = _row(card, copies, notes.get(card.card, ""), decimal)
         writer.writerow(guarded(cell) if isinstance(cell, str) else cell for cell in row)
     return lines.getvalue()
@@ -61,20 +72,16 @@ def _row(card: PoolCard, copies: int, why: str, decimal: str) -> tuple[object, .
 def note(move: Move, plan: Plan) -> str:
     """Say why a card moves, for the people at the table.
 
-    Parameters
-    ----------
-    move : Move
-        What happens to the card.
-    plan : Plan
-        The plan that it belongs to.
-
     Returns
     -------
     str
         The reasons, the chance that it is weak, and for which card it comes.
     """
     line = words.exact_percent(plan.line)
-    parts = [plan_words.why(move), f"{plan_words.chance_below(move)} below {line}"]
+    parts = [
+        plan_words.why(move, plan.sure),
+        f"{plan_words.chance_below(move, plan)} below {line}",
+    ]
     swaps = [pair for pair in plan.swaps if pair.into == move.card.card]
     if move.change > 0 and swaps:
         chance = words.in_twenty(min(pair.chance_stronger for pair in swaps))

@@ -22,11 +22,6 @@ NO_LIMITS = "none beyond the above."
 def card_support(table: CardTable) -> tuple[Entry, ...]:
     """Say what counts of cards can tell, what finer tables would buy, and what is missing.
 
-    Parameters
-    ----------
-    table : CardTable
-        A checked table.
-
     Returns
     -------
     tuple of Entry

@@ -10,11 +10,6 @@ from winrate_tools.report.document import Entry
 def match_support(table: MatchTable) -> tuple[Entry, ...]:
     """Say what matches can tell of players, archetypes and cards.
 
-    Parameters
-    ----------
-    table : MatchTable
-        Checked matches.
-
     Returns
     -------
     tuple of Entry
@@ -31,10 +26,9 @@ def match_support(table: MatchTable) -> tuple[Entry, ...]:
 
 def _games(table: MatchTable) -> str:
     games = sum(match.games for match in table.matches)
-    said = (
-        f"{words.plural(games, 'game')} in {_matches(len(table.matches))} of "
-        f"{words.plural(len(table.players), 'player')}"
-    )
+    matches = words.plural(len(table.matches), "match", "matches")
+    players = words.plural(len(table.players), "player")
+    said = f"{words.plural(games, 'game')} in {matches} of {players}"
     played = dict.fromkeys(table.players, 0)
     for match in table.matches:
         played[match.player] += match.games
@@ -86,8 +80,4 @@ def _share(known: int, table: MatchTable) -> str:
     total = len(table.matches)
     if known == total:
         return "all matches"
-    return f"{words.count(known)} of {_matches(total)}"
-
-
-def _matches(number: int) -> str:
-    return f"{number:,} {'match' if number == 1 else 'matches'}"
+    return f"{words.count(known)} of {words.plural(total, 'match', 'matches')}"

@@ -13,11 +13,6 @@ from winrate_tools.tables import ATTRIBUTES
 def pool_support(table: PoolTable) -> tuple[Entry, ...]:
     """Say what a pool holds and which limits of a plan it can serve.
 
-    Parameters
-    ----------
-    table : PoolTable
-        A checked pool.
-
     Returns
     -------
     tuple of Entry
@@ -34,11 +29,6 @@ def pool_support(table: PoolTable) -> tuple[Entry, ...]:
 
 def candidate_support(table: CandidateTable) -> tuple[Entry, ...]:
     """Say what is known of candidates and which limits of a plan they can serve.
-
-    Parameters
-    ----------
-    table : CandidateTable
-        A checked list.
 
     Returns
     -------

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from winrate_tools.report import words
+from winrate_tools.report.cards.sentences import BASELINE_ORIGINS
 from winrate_tools.report.document import (
     Document,
     Entries,
@@ -12,8 +13,17 @@ from winrate_tools.report.document import (
     Table,
     TableColumn,
 )
+from winrate_tools.report.support.power_pool import (
+    SO_FAR_BELOW,
+    PoolBehind,
+    counting_explained,
+    pool_sentence,
+    so_far_below,
+)
 
 ONE_POINT = 0.01
+FEW = 100
+"""Games below which one game more or less shows in the smallest distance."""
 WIDEST = 0.1
 """Distance below the line beyond which hardly any card lies. A judgement, no source."""
 
@@ -42,6 +52,8 @@ class PowerTable:
         For each gap, the chance after each number of games.
     smallest : tuple of (float or None)
         For each number of games, the smallest gap with the chance wanted; None for too few.
+    pool : PoolBehind or None
+        The pool whose baseline, spread and games these are; None where there is no table.
     """
 
     baseline: float
@@ -55,6 +67,7 @@ class PowerTable:
     needed: tuple[int, ...]
     told: tuple[tuple[float, ...], ...]
     smallest: tuple[float | None, ...]
+    pool: PoolBehind | None = None
 
     @property
     def line(self) -> float:
@@ -65,18 +78,14 @@ class PowerTable:
 def power_report(power: PowerTable) -> Document:
     """Describe what games can show.
 
-    Parameters
-    ----------
-    power : PowerTable
-        The chances.
-
     Returns
     -------
     Document
         The line, games needed by gap, gaps by games, how to read it.
     """
+    opening = [] if power.pool is None else [Paragraph(pool_sentence(power.pool))]
     sections = (
-        Section("", (Paragraph(f"{_line(power)} {_runs(power)}"),)),
+        Section("", (Paragraph(f"{_line(power)} {_runs(power)}"), *opening)),
         Section("How many games it takes", (Paragraph(needed_sentence(power)), _by_gap(power))),
         Section(
             "What a number of games can show",
@@ -106,14 +115,21 @@ it with a chance of 16 in 20.
 
 
 def _line(power: PowerTable) -> str:
-    origin = "given by you" if power.is_given else "a usual one, as there is no table to ask"
-    baseline = f"the baseline of {words.exact_percent(power.baseline)} ({origin})"
+    baseline = f"the baseline of {words.exact_percent(power.baseline)} ({_origin(power)})"
     if power.margin == 0:
         return f"The line is {baseline}; a card that truly wins less is weak."
     return (
         f"The line is {words.exact_percent(power.line)}: {words.points(power.margin)} under "
         f"{baseline}. A card that truly wins less is weak."
     )
+
+
+def _origin(power: PowerTable) -> str:
+    if power.is_given:
+        return BASELINE_ORIGINS["given"]
+    if power.pool is None:
+        return "a usual one, as there is no table to ask"
+    return BASELINE_ORIGINS[power.pool.baseline_origin]
 
 
 def _runs(power: PowerTable) -> str:
@@ -135,23 +151,36 @@ def _by_gap(power: PowerTable) -> Table:
         TableColumn(words.plural(games, "game"), is_number=True, spare=place)
         for place, games in enumerate(power.games, start=1)
     ]
+    below = [()] * len(power.gaps) if power.pool is None else so_far_below(power.pool)
     rows = [
         (
             words.points(gap),
             words.about(needed),
+            *cards,
             *(words.in_twenty(chance) for chance in chances),
         )
-        for gap, needed, chances in zip(power.gaps, power.needed, power.told, strict=True)
+        for gap, needed, cards, chances in zip(
+            power.gaps, power.needed, below, power.told, strict=True
+        )
     ]
-    heads = (TableColumn("Below the line"), TableColumn("Games needed", is_number=True))
+    heads = [TableColumn("Below the line"), TableColumn("Games needed", is_number=True)]
+    if power.pool is not None:
+        heads.append(TableColumn(SO_FAR_BELOW, is_number=True))
     return Table((*heads, *after), tuple(rows))
 
 
 def _shown(power: PowerTable) -> str:
     return (
         f"The smallest distance below the line at which you would become {_sure(power)} of a "
-        f"weak card with a chance of {words.in_twenty(power.chance)}."
+        f"weak card with a chance of {words.in_twenty(power.chance)}.{_jumps(power)}"
     )
+
+
+def _jumps(power: PowerTable) -> str:
+    """Say why few more games may seem to show less."""
+    if min(power.games, default=FEW) >= FEW:
+        return ""
+    return " With few games it does not shrink evenly: games are whole, and whole games jump."
 
 
 def _by_games(power: PowerTable) -> Table:
@@ -198,6 +227,7 @@ def _how_to_read(power: PowerTable) -> Section:
             f"after so many games with the card the chance to become so sure is {chance}. The "
             "columns beside it give the chance after other numbers of games.",
         ),
+        *(() if power.pool is None else (counting_explained(power.pool),)),
         Entry(
             "One card by itself",
             "all this holds for one card's games alone. The command rank looks at the whole "

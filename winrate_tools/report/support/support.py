@@ -14,11 +14,6 @@ AnyTable = CardTable | ArchetypeTable | PoolTable | CandidateTable | MatchTable
 def support(table: AnyTable) -> tuple[Entry, ...]:
     """Say what the data can and cannot support, and what finer tables would buy.
 
-    Parameters
-    ----------
-    table : CardTable, ArchetypeTable, PoolTable, CandidateTable or MatchTable
-        A checked table.
-
     Returns
     -------
     tuple of Entry

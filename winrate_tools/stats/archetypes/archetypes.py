@@ -25,7 +25,7 @@ SPREAD_SCALE = 0.3
 """Scale of the half-normal prior of the spread, on the log-odds."""
 SPREADS = np.geomspace(0.003, 1.5, 60)
 BAND_SD = 1.5
-"""Standard deviation of the bands' prior about the mean; it matters only for empty bands."""
+"""Standard deviation of the bands' prior about the mean; it matters for bands of few games."""
 MOST_STEPS = 60
 
 

@@ -1,38 +1,39 @@
 """Learn the prior from all cards at once, and keep what remains unknown about it.
 
 The posterior of the hyperparameters is integrated, not maximised, and may have several modes.
-Vectors are drawn from a mixture about them and weighed. Where each card's log-likelihood is
-taken as quadratic the density is quick to work out, so thousands of vectors say where its mean
-lies; a few are moved there, and weighed by the exact density against the quick one. All of it
-moves smoothly with the counts: one more win never throws a card about.
+The shape of the prior (its spread, its second class) is drawn from a mixture of normals about
+them, which has learnt from two first looks; the coefficients are drawn about their own mode at
+each shape; and both are weighed by the exact density. All of it moves smoothly with the counts:
+one more win never throws a card about.
 """
 
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
-from typing import NamedTuple
+from typing import NamedTuple, Self
 
 import numpy as np
 import numpy.typing as npt
 
+from winrate_tools.stats.cards.coefficients import Coefficients
 from winrate_tools.stats.cards.logit_normal import Evidence, Posterior, posterior
-from winrate_tools.stats.cards.newton import Batch, Peak, peak
-from winrate_tools.stats.cards.prior import SECOND_SD, WIDE_NET, Classes, Prior
-from winrate_tools.stats.cards.proposal import Proposal, SpreadPath
+from winrate_tools.stats.cards.newton import Peak, peak
+from winrate_tools.stats.cards.prior import SECOND_MEAN, SECOND_SD, WIDE_NET, Classes, Prior
+from winrate_tools.stats.cards.proposal import Proposal, stratified_normals
 from winrate_tools.stats.cards.quadratic import Quadratic
 
 Numbers = npt.NDArray[np.float64]
 Integral = Callable[[Numbers, Numbers], Posterior]
 """Integrates the likelihood of cards over normal priors of some means and deviations."""
 FEWEST_DRAWS, MOST_DRAWS = 96, 2048
-WORTH_OF_CARDS = 36_000
+WORTH_OF_CARDS = 24_000
 """Few cards leave much unknown about the prior, and are cheap: they get more draws."""
-TRIED = 3000
-"""Vectors that say where the mean lies."""
-SAME = 0.05
-"""Climbs that end so near one another have found one mode."""
-DEFENCE = 0.1
-"""Share of the vectors that are tried where the second class is as it was believed to be."""
+LOOKS, TRIED = 2, 2
+"""How many times shapes of the prior are tried before they are drawn, and how many, a draw."""
+MOST_EXPANSIONS, NEAR = 12, 0.1
+"""How often evidence is looked at afresh, and how far a mode may still move at the end."""
+PARTS = np.array([0.3, 0.3, 0.3, 0.1])
+"""Shares of the two modes, of the way between them, and of what was believed beforehand."""
 
 
 class CardPosterior(NamedTuple):
@@ -102,84 +103,103 @@ def learn(evidence: Evidence, prior: Prior, *, seed: int) -> Hyperparameters:
 
     References
     ----------
-    Ionides, E. L. (2008). Truncated importance sampling. *JCGS* 17(2), 295-311; Barraquand, J.
-    (1995). Numerical valuation of high dimensional multivariate European securities.
-    *Management Science* 41(12), 1882-1891, for moving draws to a known mean (both from memory).
+    Ionides, E. L. (2008). Truncated importance sampling. *JCGS* 17(2), 295-311 (from memory);
+    Rue, H., Martino, S. and Chopin, N. (2009). Approximate Bayesian inference for latent
+    Gaussian models by using integrated nested Laplace approximations. *JRSS B* 71(2), 319-392,
+    section 3.1, for coefficients given the rest (from memory).
     """
-    quick = _nearly(evidence, prior)
-    log_density = partial(quick.log_posterior, prior)
-    proposal = _proposal(_modes(quick, prior), prior, log_density)
+    modes, coefficients = _modes(evidence, prior)
     rng = np.random.default_rng(seed)
-    centre = _weighted(proposal, log_density, rng, TRIED).centre
-    cloud = _weighted(proposal, log_density, rng, _draws(evidence))
-    draws = cloud.points + (centre - cloud.centre)
+    near, proposal = _Line.through(modes[0], prior.spread_at), _proposal(modes, prior)
+    count = _draws(evidence)
+    for _ in range(LOOKS):
+        shape = proposal.sample(rng, TRIED * count)
+        log_mass = coefficients.given(shape, near.at(shape)).log_mass
+        proposal = proposal.nearer(shape, _truncated(log_mass - proposal.log_density(shape)))
+    shape = proposal.sample(rng, count)
+    given = coefficients.given(shape, near.at(shape))
+    shares = _truncated(given.log_mass - proposal.log_density(shape))
+    z = _weighed_normals(rng, shares, prior.spread_at)
+    draws = np.hstack([given.at(z), shape])
     cards = cards_given(evidence, prior, draws)
-    log_exact = cards.log_likelihood + prior.log_density(draws)
-    weight = cloud.weight * _truncated(log_exact - log_density(draws))
-    return Hyperparameters(draws, weight / weight.sum(), cards)
+    log_proposed = proposal.log_density(shape) + given.log_density(z)
+    weight = _truncated(cards.log_likelihood + prior.log_density(draws) - log_proposed)
+    return Hyperparameters(draws, weight, cards)
 
 
-class _Cloud(NamedTuple):
-    """Weighted points."""
-
-    points: Numbers
-    weight: Numbers
-
-    @property
-    def centre(self) -> Numbers:
-        """Return their mean."""
-        return self.weight @ self.points
+def _weighed_normals(rng: np.random.Generator, weight: Numbers, columns: int) -> Numbers:
+    """Draw standard normals whose weighted means are 0 and variances 1, as they should be."""
+    z = stratified_normals(rng, len(weight), columns)
+    z = z - weight @ z
+    return np.asarray(z / np.sqrt(weight @ z**2))
 
 
-def _weighted(
-    proposal: Proposal, log_density: Batch, rng: np.random.Generator, count: int
-) -> _Cloud:
-    points, log_proposed = proposal.sample(rng, count)
-    return _Cloud(points, _truncated(log_density(points) - log_proposed))
+class _Line(NamedTuple):
+    """Likely coefficients as they move with the shape, about a mode."""
+
+    mode: Numbers
+    first: int
+    slope: Numbers
+
+    @classmethod
+    def through(cls, found: Peak, first: int) -> Self:
+        covariance = np.linalg.inv(found.information)
+        within, across = covariance[first:, first:], covariance[first:, :first]
+        return cls(found.point, first, np.asarray(np.linalg.solve(within, across)))
+
+    def at(self, shape: Numbers) -> Numbers:
+        off = shape - self.mode[self.first :]
+        return self.mode[: self.first] + off @ self.slope
 
 
-def _nearly(evidence: Evidence, prior: Prior) -> Quadratic:
-    """Take each card's log-likelihood as quadratic about its mean under a likely prior."""
-    cards = cards_given(evidence, prior, prior.start()[None])
-    return Quadratic.near(evidence, (cards.share * cards.mean).sum(axis=0)[0])
+def _modes(evidence: Evidence, prior: Prior) -> tuple[list[Peak], Coefficients]:
+    """Climb as is usual, then from there with a wide net: the two may end apart.
+
+    Each card's log-likelihood is taken as quadratic about its mean under a likely prior: first
+    the usual one, then that of the mode found so, until that hardly moves.
+    """
+    start = prior.start()
+    for _ in range(MOST_EXPANSIONS):
+        coefficients = _nearly(evidence, prior, start)
+        first = _climb(coefficients, start)
+        if np.abs(first.point - start).max() < NEAR:
+            break
+        start = first.point
+    if not prior.has_second_class:
+        return [first], coefficients
+    wide = np.concatenate([first.point[: -len(WIDE_NET)], WIDE_NET])
+    return [first, _climb(coefficients, wide)], coefficients
 
 
-def _modes(quick: Quadratic, prior: Prior) -> list[Peak]:
-    """Climb as is usual, then from there with a wide net: the two may end apart."""
-    climb = partial(
-        peak, partial(quick.log_posterior, prior), partial(_gradient, quick.posterior, prior)
+def _nearly(evidence: Evidence, prior: Prior, hyper: Numbers) -> Coefficients:
+    cards = cards_given(evidence, prior, hyper[None])
+    about = (cards.share * cards.mean).sum(axis=0)[0]
+    return Coefficients.of(Quadratic.near(evidence, about), prior)
+
+
+def _climb(coefficients: Coefficients, start: Numbers) -> Peak:
+    quick, prior = coefficients.quick, coefficients.prior
+    return peak(
+        partial(quick.log_posterior, prior),
+        partial(_gradient, quick.posterior, prior),
+        start,
+        block=lambda hyper: coefficients.slopes(hyper[None], lost=np.inf)[2][0],
     )
-    first = climb(prior.start())
+
+
+def _proposal(modes: list[Peak], prior: Prior) -> Proposal:
+    """Lay parts about the modes, one midway between two, and one as before the games."""
+    at = prior.spread_at
+    point = [mode.point[at:] for mode in modes]
+    covariance = [np.linalg.inv(mode.information)[at:, at:] for mode in modes]
     if not prior.has_second_class:
-        return [first]
-    other = climb(np.concatenate([first.point[: -len(WIDE_NET)], WIDE_NET]))
-    return [first, other] if np.abs(first.point - other.point).max() > SAME else [first]
-
-
-def _proposal(modes: list[Peak], prior: Prior, log_density: Batch) -> Proposal:
-    """Mix paths through the modes, one midway between two, and one as before the games."""
-    tops = modes if len(modes) == 1 else [*modes, _midway(*modes)]
-    paths = [SpreadPath.through(top, prior.spread_at, log_density) for top in tops]
-    if not prior.has_second_class:
-        return Proposal(paths, [1.0])
-    before = SpreadPath.through(_defence(modes[0], prior), prior.spread_at, log_density)
-    return Proposal([*paths, before], [*[(1 - DEFENCE) / len(paths)] * len(paths), DEFENCE])
-
-
-def _midway(one: Peak, other: Peak) -> Peak:
-    covariance = np.linalg.inv(one.information) + np.linalg.inv(other.information)
-    information = np.asarray(np.linalg.inv(0.5 * covariance), dtype=np.float64)
-    return Peak(0.5 * (one.point + other.point), one.height, information)
-
-
-def _defence(mode: Peak, prior: Prior) -> Peak:
-    """Forget what the games say of the second class."""
-    second = slice(prior.spread_at + 1, None)
-    point, information = mode.point.copy(), mode.information.copy()
-    point[second] = prior.start()[second]
-    information[second], information[:, second] = 0.0, 0.0
-    information[second, second] = np.diag(SECOND_SD**-2.0)
-    return Peak(point, mode.height, information)
+        return Proposal.about(np.ones(1), np.array(point), np.array(covariance))
+    before = covariance[0].copy()
+    before[1:], before[:, 1:] = 0.0, 0.0
+    before[1:, 1:] = np.diag(SECOND_SD**2)
+    point += [0.5 * (point[0] + point[1]), np.append(point[0][0], SECOND_MEAN)]
+    covariance += [0.5 * (covariance[0] + covariance[1]), before]
+    return Proposal.about(PARTS, np.array(point), np.array(covariance))
 
 
 def _truncated(log_weight: Numbers) -> Numbers:

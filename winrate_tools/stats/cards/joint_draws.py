@@ -45,7 +45,8 @@ def joint_draws(
     ----------
     McKay, M. D., Beckman, R. J. and Conover, W. J. (1979). A comparison of three methods for
     selecting values of input variables in the analysis of output from a computer code.
-    *Technometrics* 21(2), 239-245, section 2, for the Latin hypercube (from memory).
+    *Technometrics* 21(2), 239-245, section 2, for the Latin hypercube, here of the middles of
+    its cells (from memory).
 
     Examples
     --------
@@ -53,18 +54,17 @@ def joint_draws(
     >>> joint_draws(one, np.ones(1), ("Ash Vine", "Tin Moth"), 400, seed=1).std(axis=0).round(2)
     array([1., 1.])
     """
-    rng, cards = np.random.default_rng(seed), len(names)
-    turn = _turns(own.centre, names)
+    rng, shape = np.random.default_rng(seed), (len(names), count)
+    turn, middle = _turns(own.centre, names), (np.arange(count) + 0.5) / count
     steps = np.cumsum(draw_weight)
-    drawn = np.searchsorted(steps / steps[-1], (np.arange(count) + 0.5) / count)
-    component = drawn[:, None] + np.zeros((1, cards), dtype=np.intp)
+    drawn = np.searchsorted(steps / steps[-1], middle)
+    mean, sd = own.mean[drawn], own.sd[drawn]
     if len(own.weight) > len(steps):
-        first, second = own.weight[drawn], own.weight[drawn + len(steps)]
-        fallen = _hypercube(rng, count, cards)[turn].T * (first + second) > first
-        component += len(steps) * fallen
-    z = ndtri(_hypercube(rng, count, cards)[turn]).T
-    card = np.arange(cards)
-    draws = own.mean[component, card] + z * own.sd[component, card]
+        other = drawn + len(steps)
+        first, second = own.weight[drawn], own.weight[other]
+        fallen = _hypercube(rng, middle, shape)[turn].T * (first + second) > first
+        mean, sd = np.where(fallen, own.mean[other], mean), np.where(fallen, own.sd[other], sd)
+    draws = mean + sd * _hypercube(rng, ndtri(middle), shape)[turn].T
     return np.asarray(draws + (own.centre - draws.mean(axis=0)))
 
 
@@ -74,8 +74,6 @@ def _turns(centre: Numbers, names: Sequence[str]) -> npt.NDArray[np.intp]:
     return np.asarray(order.argsort())
 
 
-def _hypercube(rng: np.random.Generator, count: int, cards: int) -> Numbers:
-    """Numbers from 0 to 1, shape (cards, count): one of each row in each of equal parts."""
-    parts = np.broadcast_to(np.arange(float(count)), (cards, count))
-    within = rng.random((cards, count))
-    return np.asarray((rng.permuted(parts, axis=1) + within) / count)
+def _hypercube(rng: np.random.Generator, steps: Numbers, shape: tuple[int, int]) -> Numbers:
+    """Return the same steps for every card, each time in another order; shape (n, count)."""
+    return np.asarray(rng.permuted(np.broadcast_to(steps, shape), axis=1))

@@ -165,23 +165,36 @@ def _log_height(of: _Integrands) -> Numbers:
 
 @cache
 def _hermite(nodes: int) -> tuple[Numbers, Numbers]:
-    """Return standard-normal nodes, and weights that undo the normal kernel's decay."""
-    points, weights = np.polynomial.hermite_e.hermegauss(nodes)
-    return points, weights / np.sqrt(2 * np.pi) * np.exp(points**2 / 2)
+    """Return standard-normal nodes, and weights that undo the normal kernel's decay.
+
+    Golub, G. H. and Welsch, J. H. (1969). Calculation of Gauss quadrature rules. *Mathematics
+    of Computation* 23(106), 221-230: nodes are eigenvalues (from memory).
+    """
+    beside = np.diag(np.sqrt(np.arange(1.0, nodes)), 1)
+    points, vectors = np.linalg.eigh(beside + beside.T)
+    return points, vectors[0] ** 2 * np.exp(points**2 / 2)
 
 
 def _mode(evidence: Evidence, mu: Numbers, precision: Numbers) -> Numbers:
-    """Climb to each integrand's only peak, by Newton's method kept inside a bracket."""
+    """Climb to each integrand's only peak, by Newton's method kept inside a bracket.
+
+    Where its steps are not half of the last but one, it goes round in circles, and the bracket
+    is halved (Press, W. H. et al., 2007, *Numerical Recipes*, 3rd ed., section 9.4; from
+    memory).
+    """
     reach = evidence.games / precision
     low, high = mu - reach, mu + reach
+    before = last = high - low
     t = np.clip(_near_mode(evidence, mu, precision), low, high)
     for _ in range(MOST_STEPS):
         rate = expit(evidence.offset + t)
         slope = evidence.wins - evidence.games * rate - precision * (t - mu)
         low, high = np.where(slope > 0, t, low), np.where(slope < 0, t, high)
         moved = t + slope / (evidence.games * rate * (1 - rate) + precision)
-        moved = np.where((moved < low) | (moved > high), 0.5 * (low + high), moved)
-        if np.all(np.abs(moved - t) <= NEAR * (1 + np.abs(t))):
+        astray = (moved < low) | (moved > high) | (np.abs(moved - t) > 0.5 * before)
+        moved = np.where(astray, 0.5 * (low + high), moved)
+        before, last = last, np.abs(moved - t)
+        if np.all(last <= NEAR * (1 + np.abs(t))):
             return moved
         t = moved
     return t

@@ -78,13 +78,15 @@ class NormalMixture:
             raise LevelError(msg)
         low = (self.mean - 40 * self.sd).min(axis=0)
         high = (self.mean + 40 * self.sd).max(axis=0)
-        point = self.centre
+        point, before, last = self.centre, high - low, high - low
         for _ in range(HALVINGS):
             excess = self.below(point) - level
             low, high = np.where(excess < 0, point, low), np.where(excess > 0, point, high)
             moved = point - excess / np.maximum(self._density(point), 1e-300)
-            moved = np.where((moved <= low) | (moved >= high), 0.5 * (low + high), moved)
-            if np.all(np.abs(moved - point) <= 1e-12 * (1 + np.abs(point))):
+            astray = (moved <= low) | (moved >= high) | (np.abs(moved - point) > 0.5 * before)
+            moved = np.where(astray, 0.5 * (low + high), moved)
+            before, last = last, np.abs(moved - point)
+            if np.all(last <= 1e-12 * (1 + np.abs(point))):
                 return moved
             point = moved
         return point

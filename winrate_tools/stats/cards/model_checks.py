@@ -6,6 +6,8 @@ card does in hand, against the same card in the deck, lies from what its record 
 whether a card's archetypes differ by more than games of so many decks do by chance.
 """
 
+from statistics import median
+
 import numpy as np
 import numpy.typing as npt
 from scipy.special import chdtri, expit, ndtr, ndtri
@@ -180,4 +182,4 @@ def scatter(homes: Homes) -> float:
     cells = np.sum(surprise**2 / np.where(use, information, 1.0), axis=1)[many]
     whole = surprise.sum(axis=1)[many] ** 2 / information.sum(axis=1)[many]
     usual = chdtri(use.sum(axis=1)[many] - 1, 0.5)
-    return float(np.median((cells - whole) / usual))
+    return float(median(((cells - whole) / usual).tolist()))

@@ -10,6 +10,7 @@ from winrate_tools.errors import FitError
 
 Numbers = npt.NDArray[np.float64]
 Batch = Callable[[Numbers], Numbers]
+Block = Callable[[Numbers], Numbers]
 DIFFERENCE = 1e-4
 FLATTEST = 1e-6
 MOST_STEPS = 200
@@ -35,7 +36,9 @@ class Peak(NamedTuple):
     information: Numbers
 
 
-def peak(log_density: Batch, gradient: Batch, start: Numbers) -> Peak:
+def peak(
+    log_density: Batch, gradient: Batch, start: Numbers, block: Block | None = None
+) -> Peak:
     """Find the maximum of a log density.
 
     Parameters
@@ -46,6 +49,9 @@ def peak(log_density: Batch, gradient: Batch, start: Numbers) -> Peak:
         Takes points of shape (H, p), gives slopes of shape (H, p).
     start : ndarray of shape (p,)
         Where to begin.
+    block : callable, optional
+        Takes a point of shape (p,), gives the negative Hessian there of the first few of its
+        coordinates, shape (q, q), or something near it; found by differences otherwise.
 
     Returns
     -------
@@ -66,7 +72,7 @@ def peak(log_density: Batch, gradient: Batch, start: Numbers) -> Peak:
     """
     here, height = start, float(log_density(start[None])[0])
     for _ in range(MOST_STEPS):
-        slope, information = _slope_and_information(gradient, here)
+        slope, information = _slope_and_information(gradient, here, block)
         step = np.asarray(np.linalg.solve(information, slope), dtype=np.float64)
         moved, risen = _best_along(log_density, here, height, step)
         if slope @ step < TOLERANCE**2 or risen == height:
@@ -76,13 +82,19 @@ def peak(log_density: Batch, gradient: Batch, start: Numbers) -> Peak:
     raise FitError(msg)
 
 
-def _slope_and_information(gradient: Batch, here: Numbers) -> tuple[Numbers, Numbers]:
-    """Gradient, and the negative Hessian by central differences of it."""
-    size = len(here)
-    shift = DIFFERENCE * np.eye(size)
+def _slope_and_information(
+    gradient: Batch, here: Numbers, block: Block | None
+) -> tuple[Numbers, Numbers]:
+    """Gradient, and the negative Hessian by central differences of it where it is not known."""
+    known = np.zeros((0, 0)) if block is None else block(here)
+    first = len(known)
+    shift = DIFFERENCE * np.eye(len(here))[first:]
     slopes = gradient(np.concatenate([here[None], here + shift, here - shift]))
-    hessian = (slopes[1 : size + 1] - slopes[size + 1 :]) / (2 * DIFFERENCE)
-    values, vectors = np.linalg.eigh(-0.5 * (hessian + hessian.T))
+    up, down = np.split(slopes[1:], 2)
+    rows = (down - up) / (2 * DIFFERENCE)
+    full = np.zeros((len(here), len(here)))
+    full[:first, :first], full[first:], full[:first, first:] = known, rows, rows[:, :first].T
+    values, vectors = np.linalg.eigh(0.5 * (full + full.T))
     steepest = np.maximum(np.abs(values), FLATTEST * np.abs(values).max())
     information: Numbers = (vectors * np.maximum(steepest, 1e-12)) @ vectors.T
     return slopes[0], information

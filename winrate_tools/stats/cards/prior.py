@@ -112,7 +112,7 @@ class Prior:
     def log_density(self, hyper: Numbers) -> Numbers:
         """Log density of the hyperparameters, up to a constant, shape (H,)."""
         coefficients, log_spread, second = self._parts(hyper)
-        density = -0.5 * ((coefficients / self._coefficient_sd()) ** 2).sum(axis=1)
+        density = -0.5 * ((coefficients / self.coefficient_sd()) ** 2).sum(axis=1)
         density = density + log_spread - 0.5 * np.exp(2 * log_spread) / self.spread_scale**2
         return np.asarray(
             density - 0.5 * (((second - SECOND_MEAN) / SECOND_SD) ** 2).sum(axis=1)
@@ -122,7 +122,7 @@ class Prior:
         """Gradient of `log_density`, shape (H, size)."""
         coefficients, log_spread, second = self._parts(hyper)
         spread = 1 - np.exp(2 * log_spread) / self.spread_scale**2
-        parts = [-coefficients / self._coefficient_sd() ** 2, spread[:, None]]
+        parts = [-coefficients / self.coefficient_sd() ** 2, spread[:, None]]
         if self.has_second_class:
             parts.append(-(second - SECOND_MEAN) / SECOND_SD**2)
         return np.concatenate(parts, axis=1)
@@ -148,7 +148,18 @@ class Prior:
         first = 1 + self.usage.shape[1]
         return np.asarray(hyper[:, first : self.spread_at] @ self.factions.T)
 
-    def _coefficient_sd(self) -> Numbers:
+    def columns(self) -> tuple[Numbers, Numbers]:
+        """Return what the coefficients count for in each class's mean, shape (n, p) each.
+
+        The second class knows the intercept and the factions, not usage.
+        """
+        usual = np.hstack([np.ones((len(self.score), 1)), self.usage, self.factions])
+        second = usual.copy()
+        second[:, 1 : 1 + self.usage.shape[1]] = 0.0
+        return usual, second
+
+    def coefficient_sd(self) -> Numbers:
+        """Return the prior standard deviation of each coefficient, shape (p,)."""
         sd = np.full(self.spread_at, SLOPE_SD)
         sd[0] = INTERCEPT_SD
         sd[1 + self.usage.shape[1] :] = self.faction_sd

@@ -11,6 +11,7 @@ That is a tenth of the work of `winrate_tools.stats.cards.logit_normal`, whose w
 """
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -20,8 +21,25 @@ from winrate_tools.stats.cards.logit_normal import Evidence, Posterior
 from winrate_tools.stats.cards.prior import Prior
 
 Numbers = npt.NDArray[np.float64]
-AT_ONCE = 25_000
-"""Items times vectors that are worked out together: so many stay near the processor."""
+
+
+class Looks(NamedTuple):
+    """What n cards say through each of C classes of the prior, at H vectors of hyperparameters.
+
+    Attributes
+    ----------
+    share : ndarray of shape (C, H, n)
+        Probability of each class.
+    slope, precision : ndarray of shape (C, H, n)
+        First derivative, and negative second, of the log marginal likelihood in the class mean.
+    log_likelihood : ndarray of shape (H,)
+        Log probability of all counts, up to a constant.
+    """
+
+    share: Numbers
+    slope: Numbers
+    precision: Numbers
+    log_likelihood: Numbers
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,35 +94,29 @@ class Quadratic:
             np.sqrt(variance / wider),
         )
 
-    def log_posterior(self, prior: Prior, hyper: Numbers) -> Numbers:
-        """Log posterior density of hyperparameters up to a constant, shape (H,)."""
-        parts = -(-hyper.size * len(self.about) // hyper.shape[1] // AT_ONCE)
-        return np.concatenate(
-            [
-                self._log_likelihood(prior, part) + prior.log_density(part)
-                for part in np.array_split(hyper, max(1, parts))
-            ]
-        )
-
-    def _log_likelihood(self, prior: Prior, hyper: Numbers) -> Numbers:
-        """Add up the cards' log densities, with no more logarithms than need be."""
-        at = prior.spread_at
-        shared = hyper[:, :1] + prior.shared(hyper)
-        usual = shared + hyper[:, 1 : 1 + prior.usage.shape[1]] @ prior.usage.T
-        narrow, height = self._peak(usual, hyper[:, at, None])
-        if not prior.has_second_class:
-            return np.asarray((height + np.log(narrow)).sum(axis=1))
-        fallen = shared - np.exp(hyper[:, at + 1, None])
-        other, far = self._peak(fallen, hyper[:, at + 2, None])
-        odds = np.exp(hyper[:, at + 3, None] - hyper[:, at + 4, None] * prior.score)
-        top = np.maximum(height, far)
-        both = narrow * np.exp(height - top) + odds * other * np.exp(far - top)
-        return np.asarray((top + np.log(both / (1 + odds))).sum(axis=1))
-
-    def _peak(self, mean: Numbers, log_sd: Numbers) -> tuple[Numbers, Numbers]:
-        """Return a factor, and the log of another, whose product is the marginal."""
+    def looks(self, prior: Prior, hyper: Numbers) -> Looks:
+        """See every card through each class, at H vectors of hyperparameters."""
+        at, shared = prior.spread_at, hyper[:, :1] + prior.shared(hyper)
+        mean = (shared + hyper[:, 1 : 1 + prior.usage.shape[1]] @ prior.usage.T)[None]
+        log_sd = hyper[None, :, at, None]
+        if prior.has_second_class:
+            mean = np.array([mean[0], shared - np.exp(hyper[:, at + 1, None])])
+            log_sd = hyper[:, [at, at + 2]].T[..., None]
         variance = np.exp(2 * log_sd)
         part = 1 / (1 + self.curvature * variance)
         off = mean - self.about
-        height = off * (self.slope - 0.5 * self.curvature * off)
-        return np.sqrt(part), part * (height + 0.5 * self.slope**2 * variance)
+        bend = self.curvature * off
+        height = off * (self.slope - 0.5 * bend) + 0.5 * self.slope**2 * variance
+        height = part * height + 0.5 * np.log(part)
+        slope, precision = part * (self.slope - bend), part * self.curvature
+        if not prior.has_second_class:
+            return Looks(np.ones_like(height), slope, precision, height[0].sum(axis=1))
+        log_odds = hyper[:, at + 3, None] - hyper[:, at + 4, None] * prior.score
+        favour = height[1] - height[0] + log_odds
+        share = expit(favour)
+        log_likelihood = height[0] + np.logaddexp(0, favour) - np.logaddexp(0, log_odds)
+        return Looks(np.array([1 - share, share]), slope, precision, log_likelihood.sum(axis=1))
+
+    def log_posterior(self, prior: Prior, hyper: Numbers) -> Numbers:
+        """Log posterior density of hyperparameters up to a constant, shape (H,)."""
+        return self.looks(prior, hyper).log_likelihood + prior.log_density(hyper)

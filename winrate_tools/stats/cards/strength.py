@@ -221,7 +221,7 @@ def strength(table: CardTable, settings: Settings | None = None) -> Strength:
     >>> table = CardTable(["Ash Vine", "Tin Moth", "Elm Bell"], [400, 400, 0], [180, 240, 0])
     >>> fitted = strength(table)
     >>> [f"{rate:.3f}" for rate in fitted.rate(fitted.own().centre)]
-    ['0.496', '0.554', '0.524']
+    ['0.496', '0.554', '0.525']
     """
     settings = settings or Settings()
     counts = sample(table, settings)

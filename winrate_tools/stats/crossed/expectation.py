@@ -11,7 +11,7 @@ Numbers = npt.NDArray[np.float64]
 FEWEST_CARDS = 30
 """Below this many cards with games nobody can tell cards' effects from archetypes'."""
 WIDEST = 30.0
-HALVINGS = 60
+HALVINGS = 40
 
 
 def expectation(rows: Rows, design_effect: float) -> Numbers:

@@ -14,13 +14,15 @@ import numpy as np
 import numpy.typing as npt
 from scipy.special import ndtr, ndtri
 
+from winrate_tools.stats.planning.settling import NEARLY
+
 Numbers = npt.NDArray[np.float64]
 HORIZON = 1_000_000
 """Games of one archetype after which nobody waits any longer."""
 ENOUGH = 0.8
 """Probability with which a verdict should settle."""
 GRID = np.geomspace(1, HORIZON, 400)
-HALVINGS = 60
+HALVINGS = 34
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,4 +129,4 @@ def games_to_settle(standing: ArchetypeStanding, *, chance: float = ENOUGH) -> N
         middle = 0.5 * (low + high)
         done = chance_to_settle(standing, np.exp(middle)) >= chance
         low, high = np.where(done, low, middle), np.where(done, middle, high)
-    return np.where(enough.any(axis=0), np.ceil(np.exp(high) - 1e-9), np.inf)
+    return np.where(enough.any(axis=0), np.ceil(NEARLY * np.exp(high)), np.inf)

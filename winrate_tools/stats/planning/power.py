@@ -16,6 +16,8 @@ from winrate_tools.errors import CountError, LevelError, SettingError
 Numbers = npt.NDArray[np.float64]
 Counts = npt.NDArray[np.int64]
 SURE, CHANCE = 0.9, 0.8
+MOST_GAMES = 2**31 - 1
+"""Independent games for which binomial chances can be worked out; more count as so many."""
 
 
 def chance_to_tell(
@@ -142,7 +144,8 @@ def games_to_tell(
     Raises
     ------
     LevelError, SettingError
-        If a chance or another argument is out of its bounds.
+        If a chance or another argument is out of its bounds, or the gap is so small that it
+        takes a thousand million games and more.
 
     Examples
     --------
@@ -165,6 +168,9 @@ def _fewest(gap: float, line: float, chance: float, tail: float, sides: int) -> 
     rate = line - gap
     spreads = np.sqrt([rate * (1 - rate), line * (1 - line)])
     reach = ndtri(chance) * spreads[0] - ndtri(tail) * spreads[1]
+    if gap < max(reach, 1.0) / (MOST_GAMES / 2) ** 0.5:
+        msg = f"a gap of {gap:g} takes more games than can be counted; give a larger one"
+        raise SettingError(msg)
     near, width = round((max(reach, 0.0) / gap) ** 2), round(6 / gap) + 30
     while True:
         games = np.arange(max(0, near - width), near + width)
@@ -215,7 +221,8 @@ def _checked(
     if (bad := ~((below >= 0) & (below < line))).any():
         msg = f"gap must lie from 0 to below the line ({line:g}), got {below[bad][0]:g}"
         raise SettingError(msg)
-    return np.floor(n / design_effect + 1e-9).astype(np.int64), below
+    independent = np.minimum(np.floor(n / design_effect + 1e-9), MOST_GAMES)
+    return independent.astype(np.int64), below
 
 
 def _tail(sure: float, sides: int) -> float:

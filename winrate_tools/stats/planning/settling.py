@@ -26,7 +26,9 @@ ENOUGH = 0.8
 """Probability with which a verdict should settle."""
 MOST = 0.9
 """Share of what endless games can do for a verdict that is most of it."""
-HALVINGS = 60
+HALVINGS = 34
+NEARLY = 1 - 1e-8
+"""What the halvings leave over is no further game."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,7 +164,7 @@ def games_to_settle(standing: Standing, *, chance: float | Numbers = ENOUGH) -> 
         middle = 0.5 * (low + high)
         enough = chance_to_settle(standing, np.exp(middle)) >= chance
         low, high = np.where(enough, low, middle), np.where(enough, middle, high)
-    return np.where(never | late, np.inf, np.ceil(np.exp(high)))
+    return np.where(never | late, np.inf, np.ceil(NEARLY * np.exp(high)))
 
 
 def games_that_do_most(standing: Standing) -> tuple[Numbers, Numbers]:

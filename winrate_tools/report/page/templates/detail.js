@@ -74,13 +74,12 @@ const homesTable = (card, data) => {
     const rates = [wins / games, data.usual[home]].map((rate) => percent(rate));
     return [one("#archetype").options[home + 1].text, grouped(games), grouped(wins), ...rates];
   });
-  const row = (texts) =>
-    make("tr", {}, ...texts.map((text, k) => make(k ? "td" : "th", k ? {} : { scope: "row" }, text)));
+  const row = (texts) => make("tr", {}, ...texts.map((text, k) => make(k ? "td" : "th", {}, text)));
   return make(
     "table",
     { class: "n2 n3 n4 n5" },
     make("caption", {}, "Record by archetype"),
-    make("thead", {}, make("tr", {}, ...heads.map((text) => make("th", { scope: "col" }, text)))),
+    make("thead", {}, make("tr", {}, ...heads.map((text) => make("th", {}, text)))),
     make("tbody", {}, ...lines.map(row)),
   );
 };
@@ -101,6 +100,7 @@ const settling = (card, data) => {
     : `about ${needed} more would very likely settle it`;
   return [
     ...(card.was === "more games" ? [["games needed", help]] : []),
+    ...(needed.endsWith("pool") ? [["settled", `by the pool: its own games (${card.games}) say little`]] : []),
     ...(flips ? [["assumption", `${change} if ${flips} of its record were its own (taken: ${data.allowance})`]] : []),
   ];
 };

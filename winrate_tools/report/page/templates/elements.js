@@ -17,7 +17,7 @@ const on = (node, kind, act) => node.addEventListener(kind, act);
 
 const make = (tag, attributes = {}, ...children) => {
   const svg = "http://www.w3.org/2000/svg";
-  const isDrawn = ["svg", "g", "path", "circle", "line", "text", "title"].includes(tag);
+  const isDrawn = /^(svg|g|path|circle|line|text|title)$/.test(tag);
   const node = isDrawn ? document.createElementNS(svg, tag) : document.createElement(tag);
   set(node, attributes);
   node.append(...children);

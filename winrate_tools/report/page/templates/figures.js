@@ -62,7 +62,7 @@ const nameDots = (figure, titleOf) => {
   const drawn = ["wait", "keep", "cut"].flatMap((name) =>
     rows.flatMap((row, i) => (row.className === name && titleOf(i)) || []));
   const svg = one(`.${figure}.figure`);
-  all(".dots", svg).flatMap((line) => [...line.points]).forEach(({ x, y }, k) =>
+  all(`.${figure} .dots`).flatMap((line) => [...line.points]).forEach(({ x, y }, k) =>
     svg.append(make("circle", { class: "hover", cx: x, cy: y, r: 5 }, make("title", {}, drawn[k]))));
 };
 

@@ -16,6 +16,7 @@ const choices = data.sureness.map(([sure, z, cut, keep, range, place], k) => {
   return { sure, z, cut, keep, range, wide, wideZ, label: sureness.options[k].text };
 });
 const ours = choices.find((choice) => choice.sure === data.sure);
+const forOurs = `For the report's line of ${exactPercent(data.line)}, ${ours.label} sure.`;
 const at = { line: data.line, sure: ours };
 const live = all("[data-live]").map((node) => [node, node.textContent]);
 const legend = all("text", drawing).filter((node) => [ours.range, ours.wide].includes(node.textContent));
@@ -66,9 +67,10 @@ const tell = (counts) => {
     counts: () => countsSentence(counts),
     line: () => lineSentence(at, data),
     wrong: () => wrongSentence(cuts, cards.filter((card) => card.verdict === "keep")),
+    assumed: (text) => `${forOurs} ${text}`,
     weakest: () => weakestSentence(cuts),
   };
-  for (const [node, text] of live) say(node, isMoved() ? texts[node.dataset.live]() : text);
+  for (const [node, text] of live) say(node, isMoved() ? texts[node.dataset.live](text) : text);
   for (const [node, text] of relabelled) say(node, isMoved() ? relabel(text) : text);
   const ending = isMoved() ? ` at ${exactPercent(data.line)}` : "";
   for (const [node, text] of waits) say(node, text + ending);
@@ -236,9 +238,8 @@ on(document, "keydown", (event) => {
   openDetail();
   button.focus();
 });
-for (const title of all(".written h2")) {
-  const line = `For the report's line of ${exactPercent(data.line)}, ${ours.label} sure.`;
-  title.after(make("p", { class: "for-line" }, line));
+for (const title of all("section:not(#summary, #cards, .live) h2")) {
+  title.after(make("p", { class: "for-line" }, forOurs));
 }
 nameDots("luck", (i) => {
   const [rate, games] = ["win_rate", "games"].map((fact) => told(i, fact));

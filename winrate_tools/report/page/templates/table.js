@@ -17,7 +17,7 @@ const ORDERS = {
   chance_below: (card) => (card.isKnown ? card.chance : NaN),
   estimate: (card) => card.i,
   range: (card) => card.low,
-  games_needed: (card, text) => ({ settled: 0, "won't help": Infinity })[text] ?? numeric(text),
+  games_needed: (card, text) => text.startsWith("settled") ? 0 : text === "won't help" ? Infinity : numeric(text),
 };
 const numeric = (text) => parseFloat(text.replaceAll(",", ""));
 

@@ -1,0 +1,66 @@
+"""What readers advise a program: their own options, in place of the command line's."""
+
+import re
+from collections.abc import Callable
+from dataclasses import replace
+from functools import wraps
+from typing import ParamSpec, TypeVar
+
+from winrate_tools.errors import MappingError, TableError
+
+Given = ParamSpec("Given")
+Result = TypeVar("Result")
+_PAIR = r'--map (\w+)=("[^"]*"|\d+|HEADER|\.\.\.)'
+_PAIRS = re.compile(f"{_PAIR}(?: {_PAIR})*")
+_NAMED = re.compile(r"--map (\w+)")
+_DECIMAL = re.compile("--decimal ([.,])")
+FLAGS = {"--skip-bad": "skip_bad=True", "--sum-duplicates": "sum_duplicates=True"}
+
+
+def advising_programs(read: Callable[Given, Result]) -> Callable[Given, Result]:
+    """Let a reader advise its own options wherever a table cannot be used as it is.
+
+    Raises
+    ------
+    MappingError, TableError
+        As the reader raises them, in other words.
+    """
+
+    @wraps(read)
+    def advised(*args: Given.args, **options: Given.kwargs) -> Result:
+        try:
+            return read(*args, **options)
+        except TableError as error:
+            problems = [replace(one, fix=for_programs(one.fix)) for one in error.problems]
+            told = for_programs(str(error))
+            if isinstance(error, MappingError):
+                raise MappingError(told, problems, candidates=error.candidates) from error
+            raise TableError(told, problems) from error
+
+    return advised
+
+
+def for_programs(text: str) -> str:
+    """Write the options that a text advises as a program gives them.
+
+    Examples
+    --------
+    >>> for_programs('--map card="Karte" --map games=2')
+    'columns={"card": "Karte", "games": 2}'
+    >>> for_programs("see --map wins; or leave the line out with --skip-bad")
+    'see columns["wins"]; or leave the line out with skip_bad=True'
+    """
+    text = _PAIRS.sub(_columns, text)
+    text = _NAMED.sub(r'columns["\1"]', text)
+    text = _DECIMAL.sub(r'decimal="\1"', text)
+    for flag, option in FLAGS.items():
+        text = text.replace(flag, option)
+    return text
+
+
+def _columns(pairs: re.Match[str]) -> str:
+    told = (
+        f'"{role}": "{header}"' if header == "HEADER" else f'"{role}": {header}'
+        for role, header in re.findall(_PAIR, pairs[0])
+    )
+    return f"columns={{{', '.join(told)}}}"
