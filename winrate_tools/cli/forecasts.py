@@ -82,7 +82,10 @@ def note_forecasts(
         return
     append_journal(journal, rows)
     names = ", ".join(row.archetype for row in rows)
-    say(f"noted in {journal}: what is forecast of {names}")
+    say(
+        f"noted in {journal}: what is forecast of {names}, for an even table (50% the mean), "
+        "as the command update sees it"
+    )
 
 
 def forecast_rows(

@@ -11,6 +11,7 @@ from winrate_tools.report.archetypes.archetype_section import (
     archetype_section,
     archetype_sentence,
     archetypes_table,
+    how_to_read_archetypes,
 )
 from winrate_tools.report.document import Document, Entries, Paragraph, Picture, Table
 from winrate_tools.report.forms import markdown, text
@@ -172,6 +173,18 @@ def test_the_report_explains_its_words():
     for word in ("17 in 20", "Verdict", "Cards' part", "Games needed", "16 in 20 or more"):
         assert word in said
     assert BANNED.findall(said) == []
+
+
+def test_wont_help_is_explained_where_it_stands_in_the_table():
+    def needed(pool) -> str:
+        entries = how_to_read_archetypes(pool).blocks[0].items
+        return next(entry.text for entry in entries if entry.lead == "Games needed")
+
+    hopeless = pooled(judged("Any", 0.533, games_needed=None))
+
+    assert "settled is 4 in 5." in needed(pooled(judged("Any", 0.533, games_needed=900)))
+    assert "Won't help" not in needed(pooled(judged("Any", 0.533, games_needed=900)))
+    assert '"Won\'t help": no number of games would do so' in needed(hopeless)
 
 
 @pytest.mark.parametrize("width", [40, 60, 80, 200])

@@ -1,5 +1,7 @@
 """How to read a report and how it came about."""
 
+from dataclasses import replace
+
 import pytest
 
 from winrate_tools.report.cards.method import how_it_was_worked_out, how_to_read
@@ -33,6 +35,16 @@ def test_keeps_that_rest_on_the_pool_are_explained_where_there_are_any(make_card
     assert read(many, few)["Settled by the pool"] == (
         "1 card, kept because few cards like that are weak: its own games are too few to say "
         "much. Without them, its range would be at most a ninth wider."
+    )
+
+
+def test_notes_on_reading_are_numbered_where_there_are_several(pool, source):
+    several = replace(source, notes=("The row Total was left out.", "NA was taken as unknown."))
+
+    entries = told(pool, several)
+
+    assert entries["On reading"] == (
+        "(1) The row Total was left out. (2) NA was taken as unknown."
     )
 
 
@@ -75,6 +87,7 @@ def test_headers_that_say_their_role_are_not_repeated(pool):
         ({"bands": ("new", "old")}, "Players", "Skill bands, the weakest first: new, old."),
         ({"target": "even"}, "Players", "for players who win half their games, not for"),
         ({"target": "new:3, old:1"}, "Players", "for new:3, old:1, not for the table's"),
+        ({"target": "even"}, "Players", "as counted are those of all the table's players."),
         ({"strata": ("archetype", "skill_band")}, "Method", "their archetype and skill band"),
         ({"factions": ("Wick", "Cog")}, "Method", "a faction share is set apart (Wick, Cog)."),
         (

@@ -236,10 +236,19 @@ def how_to_read_archetypes(pool: ArchetypePool) -> Section:
             "of the cards that the archetype has more of than others have: points added to "
             "it, and the chance that the card is weaker, or stronger, than an average card.",
         ),
-        Entry(
-            "Games needed",
-            "after as many further games of the archetype, the others going on beside it, the "
-            "chance that its verdict is settled is 4 in 5.",
-        ),
+        Entry("Games needed", _games_needed(pool)),
     )
     return Section("How to read this", (Entries(entries),))
+
+
+def _games_needed(pool: ArchetypePool) -> str:
+    said = (
+        "after as many further games of the archetype, the others going on beside it, the "
+        "chance that its verdict is settled is 4 in 5."
+    )
+    if all(one.verdict != "unsettled" or one.games_needed for one in pool.archetypes):
+        return said
+    return (
+        f'{said} "Won\'t help": no number of games would do so, since it lies too near a '
+        "line or since what is unsure about it is not luck."
+    )

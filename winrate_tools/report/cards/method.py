@@ -102,14 +102,18 @@ def how_it_was_worked_out(
         Entry("Spread", _spread(pool)),
         Entry("Allowance", _allowance(pool)),
         Entry("Games in runs", _runs(pool)),
-        Entry(
-            "On reading", " ".join(source.notes) or "nothing was assumed, mended or left out."
-        ),
+        Entry("On reading", _notes(source)),
         Entry("Limits", " ".join(cautions(pool)) or "none beyond the above."),
         Entry("Settings", _settings(origins)),
         Entry("Made by", f"winrate_tools {version}, seed {pool.seed}."),
     )
     return Section("How this was worked out", (Entries(entries),))
+
+
+def _notes(source: Source) -> str:
+    if len(source.notes) < 2:
+        return "".join(source.notes) or "nothing was assumed, mended or left out."
+    return " ".join(f"({place}) {note}" for place, note in enumerate(source.notes, start=1))
 
 
 def _line(pool: PoolVerdict) -> str:
@@ -127,7 +131,8 @@ def _players(pool: PoolVerdict) -> str:
     whose = "players who win half their games" if pool.target == "even" else pool.target
     return (
         f"the estimates are for {whose}, not for the table's players; how much each card "
-        f"changes with skill is uncertain and widens its range.{told}"
+        f"changes with skill is uncertain and widens its range. Games and win rates as counted "
+        f"are those of all the table's players.{told}"
     )
 
 
