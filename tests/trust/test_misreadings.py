@@ -3,7 +3,6 @@
 from pathlib import Path
 
 import pytest
-from click.testing import Result
 from typer.testing import CliRunner
 
 from winrate_tools.cli.app import app
@@ -13,7 +12,7 @@ from winrate_tools.ingest.tables.archetypes import read_archetypes
 BY_ARCHETYPE = "cards_by_archetype.csv"
 
 
-def run(*arguments: str) -> Result:
+def run(*arguments: str):
     return CliRunner().invoke(app, list(arguments))
 
 
