@@ -248,21 +248,24 @@ def test_a_file_in_no_folder_can_be_held(tmp_path: Path):
         assert not (tmp_path / "none").exists()
 
 
-def test_who_comes_second_waits_for_the_file_that_is_held(tmp_path: Path):
+def second_waits(path: Path, seconds: float) -> bool:
+    """Hold a file for some seconds; tell whether another thread gets it then, not sooner."""
     arrived = Event()
 
     def second() -> None:
-        with held(tmp_path / "cuts.md"):
+        with held(path):
             arrived.set()
 
     waiting = Thread(target=second)
-    with held(tmp_path / "cuts.md"):
+    with held(path):
         waiting.start()
-        came_too_soon = arrived.wait(0.2)
-    waiting.join()
+        came_too_soon = arrived.wait(seconds)
+    waiting.join(timeout=9)
+    return arrived.is_set() and not came_too_soon
 
-    assert not came_too_soon
-    assert arrived.is_set()
+
+def test_who_comes_second_waits_for_the_file_that_is_held(tmp_path: Path):
+    assert second_waits(tmp_path / "cuts.md", 0.2)
 
 
 @pytest.fixture
@@ -292,20 +295,7 @@ def windows(monkeypatch: pytest.MonkeyPatch) -> ModuleType:
 
 @pytest.mark.usefixtures("windows")
 def test_on_windows_too_who_comes_second_waits(tmp_path: Path):
-    arrived = Event()
-
-    def second() -> None:
-        with held(tmp_path / "cuts.md"):
-            arrived.set()
-
-    waiting = Thread(target=second)
-    with held(tmp_path / "cuts.md"):
-        waiting.start()
-        came_too_soon = arrived.wait(4 * PAUSE)
-    waiting.join(timeout=9)
-
-    assert not came_too_soon
-    assert arrived.is_set()
+    assert second_waits(tmp_path / "cuts.md", 4 * PAUSE)
 
 
 def counted_by_many(path: Path, runs: int) -> int:
