@@ -3,6 +3,7 @@
 import gc
 import os
 import sys
+from contextlib import suppress
 from types import ModuleType
 
 import pytest
@@ -16,6 +17,7 @@ def usual_search():
     before = gc.get_threshold()
     yield
     gc.set_threshold(*before)
+    gc.unfreeze()
 
 
 def test_linear_algebra_gets_one_thread_unless_the_user_says_otherwise(monkeypatch):
@@ -66,3 +68,19 @@ def test_the_search_for_garbage_does_not_hold_up_the_start(monkeypatch):
 
     assert seen == [entry.SEARCH_AFTER]
     assert gc.isenabled()
+
+
+@pytest.mark.parametrize("ending", [None, SystemExit(2), KeyboardInterrupt()])
+def test_nothing_is_searched_for_garbage_when_the_program_ends(monkeypatch, ending):
+    def app(**_: str) -> None:
+        if ending is not None:
+            raise ending
+
+    for variable in entry.THREADS:
+        monkeypatch.setenv(variable, "1")
+    monkeypatch.setattr("winrate_tools.cli.app.app", app)
+    gc.unfreeze()
+    with suppress(SystemExit):
+        entry.main()
+
+    assert gc.get_freeze_count() > 0

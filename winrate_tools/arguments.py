@@ -1,10 +1,12 @@
 """What the jobs of the library are handed: checked tables, not paths or frames."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from functools import wraps
 from inspect import signature
+from numbers import Integral, Real
 from pathlib import Path
-from typing import Any, ParamSpec, TypeVar, get_args
+from reprlib import repr as in_short
+from typing import Any, ParamSpec, TypeVar, get_args, get_origin
 
 from winrate_tools.errors import SettingError
 
@@ -22,20 +24,38 @@ MAKERS = {
     "Settings": "Settings(margin=0.02)",
 }
 """What a job may want, and what makes one, of a file where one can."""
+PLAIN = {
+    "changed": "a mapping of archetypes to the first day of the change or to None, such as "
+    '{"Kites": date(2026, 1, 31)} or {"Kites": None}',
+    "force": "True or False",
+    "games": "a list of whole numbers, such as [100, 1000]",
+    "gaps": "a list of numbers, such as [0.01, 0.02]",
+    "packs": "a whole number",
+    "path": "a path",
+    "places": 'a mapping of slots to whole numbers, such as {"lantern": 1}',
+    "progress": "a function of a whole number, such as print",
+    "reasons": 'a mapping of cards to texts, such as {"Tin Moth": "too weak"}',
+    "seats": "a whole number",
+    "size": "a whole number",
+}
+"""The other parameters of the jobs, in words; what they take is what their annotations say."""
+NUMBERS: dict[type, type] = {int: Integral, float: Real}
 
 
 def demanding_tables(job: Callable[Given, Result]) -> Callable[Given, Result]:
-    """Let a job refuse whatever is not the table, result or choices that a parameter names.
+    """Let a job refuse whatever is not what a parameter takes.
 
     Parameters
     ----------
     job : callable
-        Its parameters say what they want; those that want none of `MAKERS` are left alone.
+        Its parameters say what they want; those that want none of `MAKERS` and have no words
+        in `PLAIN` are left alone.
 
     Returns
     -------
     callable
-        The same job, which raises `SettingError` and says what makes such a table.
+        The same job, which raises `SettingError` and says what is wanted, and what makes such
+        a table.
 
     Examples
     --------
@@ -54,14 +74,14 @@ read it first: read_cards('cards.csv')
     wanted = {
         name: parameter.annotation
         for name, parameter in parameters.parameters.items()
-        if _made(parameter.annotation)
+        if _made(parameter.annotation) or name in PLAIN
     }
 
     @wraps(job)
     def checked(*args: Given.args, **options: Given.kwargs) -> Result:
         for name, value in parameters.bind(*args, **options).arguments.items():
-            if name in wanted and not isinstance(value, wanted[name]):
-                raise SettingError(_refusal(name, value, _made(wanted[name])))
+            if name in wanted and not _is_of(value, wanted[name]):
+                raise SettingError(_refusal(name, value, wanted[name]))
         return job(*args, **options)
 
     return checked
@@ -74,7 +94,34 @@ def _made(annotation: Any) -> str:
     return next((name for name in names if name in MAKERS), "")
 
 
-def _refusal(name: str, value: object, kind: str) -> str:
+def _is_of(value: Any, annotation: Any) -> bool:
+    """Tell whether a value, with all that it holds, is what an annotation names."""
+    kind, parts = get_origin(annotation), get_args(annotation)
+    if kind is Mapping:
+        return isinstance(value, Mapping) and all(
+            _is_of(key, parts[0]) and _is_of(held, parts[1]) for key, held in value.items()
+        )
+    if kind is Sequence:
+        return _is_list(value) and all(_is_of(each, parts[0]) for each in value)
+    if kind is Callable:
+        return callable(value)
+    if parts:
+        return any(_is_of(value, part) for part in parts)
+    if annotation in NUMBERS:
+        return isinstance(value, NUMBERS[annotation]) and not isinstance(value, bool)
+    return isinstance(value, annotation)
+
+
+def _is_list(value: object) -> bool:
+    """Tell a list, array or column of a frame from texts, mappings and what is read once."""
+    has_items = hasattr(value, "__len__") and hasattr(value, "__iter__")
+    return has_items and not isinstance(value, str | bytes | Mapping)
+
+
+def _refusal(name: str, value: object, annotation: Any) -> str:
+    kind = _made(annotation)
+    if not kind:
+        return f"{name} must be {PLAIN[name]}, got {in_short(value)}"
     wanted = f"{name} must be {'an' if kind[0] == 'A' else 'a'} {kind}"
     if isinstance(value, str | Path) and "{}" in MAKERS[kind]:
         path = repr(str(value))

@@ -4,16 +4,14 @@ A column means the same wherever it appears. Readers check against the glossary,
 their headings from it, and the documentation is made of it.
 """
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 Kind = Literal[
     "name", "label", "count", "rate", "number", "chance", "rank", "word", "words", "date"
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(NamedTuple):
     """One column of the glossary.
 
     Attributes

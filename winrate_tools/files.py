@@ -2,7 +2,6 @@
 
 import errno
 import os
-import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from importlib import import_module
@@ -185,8 +184,10 @@ def _replace(path: Path, data: bytes) -> None:
 
 def _own_file(folder: Path) -> tuple[int, Path, bool]:
     """Make a file and lock it, anew if somebody swept it away in between."""
+    from tempfile import mkstemp
+
     while True:
-        handle, name = tempfile.mkstemp(prefix=UNFINISHED, dir=folder)
+        handle, name = mkstemp(prefix=UNFINISHED, dir=folder)
         is_locked = _is_locked(handle, wait=True)
         if os.fstat(handle).st_nlink:
             return handle, Path(name), is_locked

@@ -9,24 +9,24 @@ from winrate_tools import __version__
 from winrate_tools.answers import Answer
 from winrate_tools.arguments import demanding_tables
 from winrate_tools.columns import RANKING_COLUMNS
-from winrate_tools.decide.archetypes.archetype_verdicts import ArchetypePool
 from winrate_tools.decide.cards.judgement import judge
 from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
 from winrate_tools.errors import OutputError
 from winrate_tools.files import check_target, write_whole
-from winrate_tools.goals import Goals
 from winrate_tools.settings import Settings
 from winrate_tools.tables import ArchetypeTable, CardTable, Source
 
 if TYPE_CHECKING:
     import pandas as pd
 
+    from winrate_tools.decide.archetypes.archetype_verdicts import ArchetypePool
+    from winrate_tools.goals import Goals
     from winrate_tools.report.document import Document
 
 
 Files = dict[Path, bytes]
 """What is written where, in order."""
-Choices = TypeVar("Choices", Settings, Goals)
+Choices = TypeVar("Choices", Settings, "Goals")
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +60,7 @@ class Ranking(Answer):
         return tuple(card for card in self.verdict.cards if card.verdict == "cut")
 
     @property
-    def archetypes(self) -> ArchetypePool | None:
+    def archetypes(self) -> "ArchetypePool | None":
         """Verdicts on the archetypes, the weakest first; None if the table names none."""
         return self.verdict.archetypes
 
@@ -83,9 +83,9 @@ class Ranking(Answer):
     @property
     def document(self) -> "Document":
         """The ranking, as the command `rank` prints it."""
-        from winrate_tools.report.cards.sections import ranking
+        from winrate_tools.report.cards.ranking import ranking_document
 
-        return ranking(self.verdict, self.source, self.verdict.cards)
+        return ranking_document(self.verdict, self.source, self.verdict.cards)
 
     @property
     def report(self) -> "Document":

@@ -1,14 +1,18 @@
-"""Parts of libraries that wait: nobody notices but the clock."""
+"""Parts of a library that wait: nobody notices but the clock."""
 
 import subprocess
 import sys
 from importlib.util import LazyLoader
 
+import numpy as np
 import pytest
+import scipy.special
+from scipy.special import _ufuncs
 
-from winrate_tools.cli.postponed import PARTS, Postponed, postpone
+from winrate_tools.cli.postponed import PARTS, PlainFirst, Postponed, postpone
 
 PREPARED = "import sys; from winrate_tools.cli.postponed import postpone; postpone()\n"
+IN_PART = ("bdtr", "betainc", "chdtri", "expit", "gammaln", "logit", "ndtr", "ndtri", "psi")
 
 
 def printed(code: str) -> str:
@@ -18,14 +22,44 @@ def printed(code: str) -> str:
     return done.stdout.strip()
 
 
-def test_special_functions_load_neither_a_compiler_nor_a_test_bench():
-    inside = {"numpy.f2py.crackfortran", "numpy.testing._private.utils", "numpy.ma.core"}
+def test_plain_functions_load_neither_a_compiler_nor_what_is_for_other_arrays():
+    names = ", ".join(IN_PART)
+    loaded = set(printed(f"from scipy.special import {names}\nprint(*sys.modules)").split())
 
-    loaded = set(printed("import scipy.special; print(*sys.modules)").split())
-
-    assert "numpy.f2py" in loaded
     assert "scipy.special._ufuncs" in loaded
-    assert loaded.isdisjoint(inside)
+    assert loaded.isdisjoint(
+        {"numpy.f2py", "numpy.testing", "scipy._lib._array_api", "scipy.special._basic"}
+    )
+
+
+@pytest.mark.parametrize("name", IN_PART)
+def test_the_part_has_the_functions_of_the_whole(name):
+    assert getattr(_ufuncs, name) is getattr(scipy.special, name)
+
+
+@pytest.mark.parametrize(
+    ("use", "answer"),
+    [
+        ("scipy.special.expit(0.0)", "0.5"),
+        ("scipy.special.comb(4, 2)", "6.0"),
+        ("scipy.special.logsumexp([0.0]), scipy.special.ndtri(0.5)", "0.0 0.0"),
+        ("scipy.special.ndtri(0.5), scipy.special.logsumexp([0.0])", "0.0 0.0"),
+        ("'expit' in scipy.special.__all__", "True"),
+        ("getattr(scipy.special, 'no_such_function', 'none')", "none"),
+        ("__import__('scipy.optimize').optimize.brentq(scipy.special.ndtri, 0.1, 0.9)", "0.5"),
+    ],
+)
+def test_the_whole_is_there_as_soon_as_it_is_used(use, answer):
+    assert printed(f"import scipy.special\nprint({use})") == answer
+
+
+def test_a_warning_of_the_whole_is_still_given():
+    code = "from scipy.special import gammaln; import scipy.special, warnings\n"
+    code += "with warnings.catch_warnings(record=True) as given:\n"
+    code += "  with scipy.special.errstate(all='warn'): gammaln(-1.0)\n"
+    code += "print(*(one.category.__name__ for one in given))"
+
+    assert printed(code) == "SpecialFunctionWarning"
 
 
 @pytest.mark.parametrize(
@@ -42,30 +76,42 @@ def test_special_functions_load_neither_a_compiler_nor_a_test_bench():
     ],
 )
 def test_a_part_is_there_as_soon_as_it_is_used(use, answer):
-    assert printed(f"import numpy, scipy.special\nprint({use})") == answer
+    assert printed(f"import numpy, scipy.optimize\nprint({use})") == answer
 
 
-def test_what_is_no_such_part_is_left_to_others():
+def test_what_walks_through_numpy_loads_none_of_the_parts():
+    inside = {"numpy.f2py.crackfortran", "numpy.testing._private.utils", "numpy.ma.core"}
+    loaded = set(printed("import scipy.optimize; print(*sys.modules)").split())
+
+    assert "numpy.f2py" in loaded
+    assert loaded.isdisjoint(inside)
+
+
+def test_what_is_no_such_module_is_left_to_others():
     assert Postponed.find_spec("json", None) is None
-    assert Postponed.find_spec("numpy.linalg", None) is None
+    assert Postponed.find_spec("numpy.linalg", np.__path__) is None
 
 
-def test_a_part_is_found_with_a_loader_that_waits():
-    import numpy as np
+@pytest.mark.parametrize(
+    ("name", "path", "loader"),
+    [
+        ("numpy.f2py", np.__path__, LazyLoader),
+        ("scipy.special", scipy.__path__, PlainFirst),
+    ],
+)
+def test_a_part_is_found_with_a_loader_that_waits(name, path, loader):
+    spec = Postponed.find_spec(name, path)
 
-    spec = Postponed.find_spec("numpy.f2py", np.__path__)
-
-    assert spec.name == "numpy.f2py"
-    assert isinstance(spec.loader, LazyLoader)
+    assert spec.name == name
+    assert isinstance(spec.loader, loader)
 
 
-def test_a_part_that_is_not_there_is_not_found():
-    assert Postponed.find_spec("numpy.random", ["/nowhere"]) is None
+@pytest.mark.parametrize("name", ["numpy.random", "scipy.special"])
+def test_a_part_that_is_not_there_is_not_found(name):
+    assert Postponed.find_spec(name, ["/nowhere"]) is None
 
 
 def test_every_part_is_one_of_numpy():
-    import numpy as np
-
     assert all(hasattr(np, part.removeprefix("numpy.")) for part in PARTS)
 
 

@@ -26,6 +26,16 @@ def test_a_long_read_is_shown_and_wiped():
     assert text == "\rreading: 10 MB read \rreading: 15 MB read \r\x1b[K"
 
 
+def test_other_work_is_said_in_other_words_and_at_once_if_asked():
+    stream, clock = Terminal(), iter([0, 0, 0])
+    with progress_shown(
+        "planning", "step {}".format, patience=0, stream=stream, clock=lambda: next(clock)
+    ) as tell:
+        tell(3)
+
+    assert stream.getvalue() == "\rplanning: step 3 \r\x1b[K"
+
+
 def test_a_short_read_is_not_shown():
     assert shown(Terminal(), [0, 0.1, 0.2, 0.9]) == ""
 

@@ -29,6 +29,15 @@ def test_rows_are_the_moves_what_goes_out_first(ranking, pool, candidates):
     assert made.to_frame()["cost"].tolist()[1] == 1
 
 
+def test_it_says_how_often_the_plan_was_made_again(ranking, pool, candidates):
+    told = []
+
+    made = plan(ranking, pool, candidates, changes=2, resolves=5, progress=told.append)
+
+    assert told == [1, 2, 3, 4, 5]
+    assert made.found == plan(ranking, pool, candidates, changes=2, resolves=5).found
+
+
 def test_without_candidates_only_copies_change(ranking, pool):
     made = plan(ranking, pool, changes=0)
     same = make_plan(ranking.verdict, pool, CandidateTable([]), made.goals)

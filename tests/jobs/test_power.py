@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from scipy.special import expit, logit
 
+from winrate_tools.decide.cards.spread import spread_range
 from winrate_tools.errors import SettingError
 from winrate_tools.jobs.power import GAMES, GAPS, power
 from winrate_tools.ranking import Ranking, rank
@@ -75,6 +76,32 @@ def test_a_ranking_gives_its_line_its_runs_and_the_games_of_its_cards(spread_out
     assert found.pool.name == spread_out.source.name
     assert (found.pool.cards, found.pool.spread) == (10, verdict.spread)
     assert found.pool.baseline_origin == "sample"
+
+
+@pytest.mark.parametrize(
+    ("asked", "message"),
+    [
+        ({"gaps": []}, "gaps must hold at least one distance below the line, got none"),
+        ({"games": [100, 0]}, "games must be whole numbers from 1, got 0"),
+    ],
+)
+def test_a_question_about_nothing_is_refused(asked, message: str):
+    with pytest.raises(SettingError, match=message):
+        power(**asked)
+
+
+def test_no_games_named_are_the_usual_ones(spread_out: Ranking):
+    assert power(ranking=spread_out, games=[]).found.games == GAMES
+
+
+def test_the_range_of_the_spread_holds_8_in_10_however_sure_a_verdict_has_to_be():
+    cards = CardTable([f"Moth {n}" for n in range(30)], [500] * 30, range(220, 280, 2))
+    strict = rank(cards, sure=0.99)
+
+    found = power(ranking=strict).found.pool
+
+    assert found.spread_range == spread_range(strict.verdict, 0.9)[:2]
+    assert found.spread_range[0] < found.spread < found.spread_range[1]
 
 
 def test_what_is_chosen_goes_before_what_a_ranking_holds(spread_out: Ranking):

@@ -43,6 +43,12 @@ def test_a_change_may_hold_what_was_forecast(ranking):
     assert outlook.forecast is not None
 
 
+def test_a_moment_stands_for_its_day(ranking, joined):
+    moment = dt.datetime(2026, 1, 9, 20, 30)
+
+    assert update(ranking, PLAYED, {"Moths": moment}).found == joined.found
+
+
 def test_without_a_change_nothing_is_asked_of_one(ranking):
     assert update(ranking, PLAYED).found.changes == ()
 

@@ -39,8 +39,11 @@ def judged(
         "own_low": estimate - MEAN - 0.02,
         "own_high": estimate - MEAN + 0.012,
         "games_needed": 4321 if verdict == "unsettled" else 0,
-        "drags": (CardPull("Tin Moth", -0.0031, 0.97), CardPull("a|b", -0.001, 0.7)),
-        "carries": (CardPull("Elm Bell", 0.0052, 0.999),),
+        "drags": (
+            CardPull("Tin Moth", -0.0031, -0.0052, -0.001, 0.97),
+            CardPull("a|b", -0.001, -0.0034, 0.0014, 0.7),
+        ),
+        "carries": (CardPull("Elm Bell", 0.0052, 0.003, 0.0074, 0.999),),
     }
     return ArchetypeVerdict(**{**standard, **facts})
 

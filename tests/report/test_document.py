@@ -1,21 +1,17 @@
 """A report as plain data."""
 
-from dataclasses import FrozenInstanceError, fields, is_dataclass
-
 import pytest
 
 from winrate_tools.report import document
 from winrate_tools.report.forms.screen import Screen
 
-PARTS = [part for part in vars(document).values() if is_dataclass(part)]
 
-
-@pytest.mark.parametrize("part", [*PARTS, Screen])
+@pytest.mark.parametrize("part", [document.Document, *document.Block.__args__, Screen])
 def test_no_part_can_be_changed_after_it_is_made(part: type):
-    made = part(**{field.name: () for field in fields(part)})
+    made = part._make(() for _ in part._fields)
 
-    with pytest.raises(FrozenInstanceError):
-        setattr(made, fields(part)[0].name, "other")
+    with pytest.raises(AttributeError):
+        setattr(made, part._fields[0], "other")
 
 
 def test_a_column_is_shown_as_text_and_always_unless_told():

@@ -18,6 +18,7 @@ from winrate_tools.ranking import Ranking, rank
 from winrate_tools.report import words
 from winrate_tools.report.cards import records, sections, sheet
 from winrate_tools.report.cards.brief import brief
+from winrate_tools.report.cards.ranking import ranking_document
 from winrate_tools.report.cards.since import with_since
 from winrate_tools.report.document import Document, Table
 from winrate_tools.report.forms import markdown, text
@@ -150,7 +151,7 @@ def in_brief(name: str) -> str:
 
 def listed(name: str) -> Document:
     found = judged(name)
-    return sections.ranking(found.verdict, found.source, found.verdict.cards)
+    return ranking_document(found.verdict, found.source, found.verdict.cards)
 
 
 def shown_to_programs(name: str) -> str:

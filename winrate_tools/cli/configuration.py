@@ -2,9 +2,9 @@
 
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from winrate_tools.cli.suggest import did_you_mean
 from winrate_tools.cli.toml_places import spot_of
@@ -26,8 +26,7 @@ Layer = dict[str, tuple[object, str]]
 """Setting to its value and to where that stands."""
 
 
-@dataclass(frozen=True, slots=True)
-class Resolved:
+class Resolved(NamedTuple):
     """Settings, and where each one came from.
 
     Attributes

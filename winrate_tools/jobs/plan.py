@@ -1,5 +1,6 @@
 """The next pool: what goes, what comes, how many copies, and how sure each choice is."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -62,6 +63,8 @@ def plan(
     pool: PoolTable,
     candidates: CandidateTable | None = None,
     goals: Goals | None = None,
+    *,
+    progress: Callable[[int], None] | None = None,
     **aims: Any,
 ) -> PoolPlan:
     """Plan a new pool within limits.
@@ -76,6 +79,9 @@ def plan(
         Cards that might come in; without them only copies change.
     goals : Goals, optional
         Every aim and limit at once; the defaults if not given.
+    progress : callable, optional
+        Told each time the plan has been made again, to see which choices survive, how often
+        that was so far.
     **aims
         Single fields of `Goals`, such as ``changes=10`` or ``budget=40``; they win over
         `goals`.
@@ -106,4 +112,5 @@ def plan(
     """
     chosen, new = chosen_of(goals or Goals(), aims), candidates or CandidateTable([])
     sources = (ranking.source, pool.source, new.source)
-    return PoolPlan(make_plan(ranking.verdict, pool, new, chosen), chosen, sources)
+    found = make_plan(ranking.verdict, pool, new, chosen, progress)
+    return PoolPlan(found, chosen, sources)

@@ -10,6 +10,7 @@ from scipy.special import logit
 
 from winrate_tools.answers import Answer
 from winrate_tools.arguments import demanding_tables
+from winrate_tools.decide.cards.spread import spread_range
 from winrate_tools.decide.cards.verdicts import PoolVerdict
 from winrate_tools.errors import SettingError
 from winrate_tools.ranking import Ranking, chosen_of
@@ -122,9 +123,11 @@ def power(
     )
     baseline = usual if given is None else given
     line, sure = baseline - chosen.margin_used, chosen.sure
+    gaps = tuple(map(float, gaps))
     _demand_room(line, gaps)
     quarters = _quarters(verdict) if verdict and games is None else ()
-    asked = tuple(games or dict.fromkeys(quarters) or GAMES)
+    asked = tuple(map(int, dict.fromkeys(quarters) if games is None else games)) or GAMES
+    _demand_games(asked)
     needed = games_to_tell(gaps, line, sure=sure, chance=ENOUGH, design_effect=effect)
     told = [chance_to_tell(asked, gap, line, sure=sure, design_effect=effect) for gap in gaps]
     smallest = smallest_gap(asked, line, sure=sure, chance=ENOUGH, design_effect=effect)
@@ -135,7 +138,7 @@ def power(
         sure=sure,
         chance=ENOUGH,
         design_effect=effect,
-        gaps=tuple(gaps),
+        gaps=gaps,
         games=asked,
         needed=tuple(needed.tolist()),
         told=tuple(tuple(chances.tolist()) for chances in told),
@@ -154,7 +157,7 @@ def _quarters(verdict: PoolVerdict) -> tuple[int, ...]:
 def _behind(ranking: Ranking, marks: Sequence[float], quarters: tuple[int, ...]) -> PoolBehind:
     """Say how many cards of a judged pool lie below each of several win rates."""
     verdict = ranking.verdict
-    beliefs = verdict.beliefs
+    beliefs, spread = verdict.beliefs, spread_range(verdict, EIGHT_IN_TEN[1])
     below = []
     for mark in marks:
         counts = np.sum(beliefs.draws < logit(mark) - logit(beliefs.mean), axis=1)
@@ -165,15 +168,26 @@ def _behind(ranking: Ranking, marks: Sequence[float], quarters: tuple[int, ...])
         baseline_origin=verdict.baseline_origin,
         cards=len(verdict.cards),
         spread=verdict.spread,
+        spread_range=(spread.spread_low, spread.spread_high),
         below=tuple(below),
         quarters=quarters,
         is_borrowed="few cards" in verdict.warnings,
     )
 
 
+def _demand_games(games: Sequence[int]) -> None:
+    for number in games:
+        if number < 1:
+            msg = f"games must be whole numbers from 1, got {number}"
+            raise SettingError(msg)
+
+
 def _demand_room(line: float, gaps: Sequence[float]) -> None:
     if line <= 0:
         msg = f"baseline less margin must leave a line above 0, got {100 * line:g}%"
+        raise SettingError(msg)
+    if not gaps:
+        msg = "gaps must hold at least one distance below the line, got none"
         raise SettingError(msg)
     for gap in gaps:
         if not 0 < gap < line:

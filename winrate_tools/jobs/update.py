@@ -101,6 +101,11 @@ def update(
     ['Ada', 'Bo', 'Moths', 'Kites']
     """
     if isinstance(changed, Mapping):
-        changed = [Change(name, since) for name, since in changed.items()]
+        changed = [Change(name, _day(since)) for name, since in changed.items()]
     found = home_update(ranking.verdict, matches, changed)
     return HomeRanking(found, (ranking.source, matches.source))
+
+
+def _day(since: dt.date | None) -> dt.date | None:
+    """Return the day of a moment."""
+    return since.date() if isinstance(since, dt.datetime) else since

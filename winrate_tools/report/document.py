@@ -4,36 +4,31 @@ Every text here is plain: a renderer escapes what its own format would take for 
 card may be called ``a|b`` or ``<b>`` without harm.
 """
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 Tone = Literal["cut", "keep", "more games", ""]
 
 
-@dataclass(frozen=True, slots=True)
-class Paragraph:
+class Paragraph(NamedTuple):
     """Running text."""
 
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(NamedTuple):
     """One item of a list: what it is about, and what is said of it."""
 
     lead: str
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Entries:
+class Entries(NamedTuple):
     """A list."""
 
     items: tuple[Entry, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class TableColumn:
+class TableColumn(NamedTuple):
     """One column of a table.
 
     Attributes
@@ -54,8 +49,7 @@ class TableColumn:
     is_toned: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(NamedTuple):
     """A table whose first column holds names, the only cells that may be shortened.
 
     Attributes
@@ -73,15 +67,13 @@ class Table:
     tones: tuple[Tone, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Verbatim:
+class Verbatim(NamedTuple):
     """Lines that stand as they are, such as a raw line with a caret under a cell."""
 
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Picture:
+class Picture(NamedTuple):
     """A picture, with words for those who cannot see it.
 
     Attributes
@@ -108,16 +100,14 @@ class Picture:
 Block = Paragraph | Entries | Table | Verbatim | Picture
 
 
-@dataclass(frozen=True, slots=True)
-class Section:
+class Section(NamedTuple):
     """A titled part of a report; an untitled one opens it."""
 
     title: str
     blocks: tuple[Block, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Document:
+class Document(NamedTuple):
     """A whole report."""
 
     title: str

@@ -1,14 +1,23 @@
 """The command plan."""
 
 import csv
+import io
 import json
+from itertools import count
 from pathlib import Path
 
 import pytest
 
+from winrate_tools.cli.progress import progress_shown
+
 EFFECTS = {"weak": 0.42, "fair": 0.5, "good": 0.53}
 FACTIONS = ("Cog", "Quill")
 GAMES = "games.csv", "pool.csv", "new.csv"
+
+
+class Terminal(io.StringIO):
+    def isatty(self) -> bool:
+        return True
 
 
 @pytest.fixture
@@ -66,6 +75,39 @@ def test_the_plan_can_be_read_and_the_new_pool_planned_again(run, tables, folder
     assert "winrate-tools changes pool.csv 'my pool.csv' -o changes.md" in first.stderr
     assert again.exit_code == 0
     assert json.loads(again.stdout)["in_pool"] != []
+
+
+def test_the_new_pool_keeps_the_words_of_the_old_one_for_protection(run, tables, folder):
+    head, first, *others = (folder / "pool.csv").read_text("utf-8").splitlines()
+    lines = [f"{head},protected", f"{first},ja", *(f"{line},nein" for line in others), ""]
+    (folder / "pool.csv").write_text("\n".join(lines), "utf-8")
+
+    assert run(*tables, "--new-pool", "new_pool.csv", "--changes", 8).exit_code == 0
+    rows = list(csv.DictReader((folder / "new_pool.csv").read_text("utf-8").splitlines()))
+    said = [row["protected"] for row in rows]
+    assert (said[0], set(said[1:])) == ("ja", {"nein"})
+    assert any(row["card"].startswith("new") for row in rows)
+
+
+def test_a_terminal_is_shown_how_far_it_has_come(run, tables, monkeypatch):
+    stream, asked = Terminal(), []
+
+    def shown(*words: object, **options: object):
+        asked.append(options)
+        return progress_shown(*words, **options, stream=stream, clock=count().__next__)
+
+    monkeypatch.setattr("winrate_tools.cli.commands.plan.progress_shown", shown)
+    run(*tables)
+
+    first, *_, last, wiped = stream.getvalue().split("\r")[1:]
+    assert first == "planning: made again 0 of 5 times, to see what survives "
+    assert last == "planning: made again 5 of 5 times, to see what survives "
+    assert wiped == "\x1b[K"
+    assert asked == [{"patience": 0}]
+
+
+def test_nothing_is_shown_of_the_way_where_nobody_watches(run, tables):
+    assert "\r" not in run(*tables).stderr
 
 
 @pytest.mark.parametrize(("style", "start"), [("csv", "card,fac"), ("table", "Plan for")])

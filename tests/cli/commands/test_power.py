@@ -124,7 +124,7 @@ def test_what_is_said_beside_a_table_goes_before_what_it_holds(run, table):
     assert plain["settings"]["baseline"]["origin"] == "table"
     assert plain["source"]["name"] == "cards.csv"
     assert plain["cards"] == 34
-    assert 0 < plain["spread"] < 0.1
+    assert 0 < plain["spread_low"] < plain["spread"] < plain["spread_high"] < 0.1
     assert {"cards_below", "cards_below_low", "cards_below_high"} < set(plain["rows"][0])
 
 

@@ -141,3 +141,16 @@ def test_archetypes_are_spelt_as_the_cards_spell_them():
     found = archetype_counts(cards(), decks(archetype=["moths ", "KITES"]), measure="held")
 
     assert found.archetype == ("Moths", "Kites")
+
+
+def test_archetypes_come_in_order_of_first_appearance_as_first_spelt():
+    table = CardTable(
+        ["Ash", "Ash", "Ash", "Bee", "Bee", "Elm", "Elm"],
+        [900, 450, 90, 1350, 90, 180, 360],
+        [450, 270, 45, 675, 45, 90, 180],
+        archetype=["Kites", None, "Moths", "kites", "Bells", "BELLS", "moths"],
+    )
+    counts = archetype_counts(table, None, "held")
+
+    assert counts.archetype == ("Kites", "Moths", "Bells")
+    assert counts.games[:, 0] == pytest.approx([250, 50, 30])

@@ -21,4 +21,4 @@ def test_three_chances_make_one(below: float, above: float, between: float):
 
 def test_a_pull_cannot_be_changed():
     with pytest.raises(FrozenInstanceError):
-        CardPull("Ash", -0.01, 0.9).pull = 0.0
+        CardPull("Ash", -0.01, -0.03, 0.01, 0.9).pull = 0.0

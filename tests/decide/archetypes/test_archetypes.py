@@ -166,6 +166,26 @@ def test_cards_are_named_where_there_are_more_of_them_and_they_pull():
     assert by_name["Moths"].carries[0].chance == pytest.approx((DRAWS[:, 2] >= 0).mean())
 
 
+def test_what_cards_do_has_ranges_as_wide_as_the_archetypes():
+    usual, strict = (
+        judge_archetypes(CARDS, DECKS, Settings(sure=sure), own_draws=DRAWS)
+        for sure in (0.9, 0.975)
+    )
+    pulls = [
+        card
+        for pool in (usual, strict)
+        for one in pool.archetypes
+        if one.archetype == "Bells"
+        for card in one.drags
+    ]
+
+    assert [card.card for card in pulls] == ["Bee", "Bee"]
+    reach = np.array([card.high - card.pull for card in pulls])
+    sd = DRAWS[:, 1].std() / -DRAWS[:, 1].mean()
+    assert reach / -pulls[0].pull == pytest.approx([1.2816 * sd, 1.96 * sd], rel=1e-4)
+    assert [card.pull - card.low for card in pulls] == pytest.approx(reach)
+
+
 def test_draws_come_from_the_cards_strengths_if_none_are_given():
     settings = Settings(seed=3)
     own = judge_archetypes(CARDS, DECKS, settings)

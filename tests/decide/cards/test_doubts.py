@@ -181,7 +181,7 @@ def clashing(fitted: Strength, *, beyond: float, card: int) -> Strength:
     contrast = fitted.sample.contrast
     estimate = contrast.estimate.copy()
     estimate[card] += beyond
-    sample = replace(fitted.sample, contrast=contrast._replace(estimate=estimate))
+    sample = fitted.sample._replace(contrast=contrast._replace(estimate=estimate))
     return replace(fitted, sample=sample)
 
 
@@ -208,7 +208,7 @@ def test_many_small_clashes_are_noticed_too():
     contrast = fitted.sample.contrast
     wider = contrast._replace(estimate=contrast.estimate + spread)
 
-    found = doubts(replace(fitted, sample=replace(fitted.sample, contrast=wider)))
+    found = doubts(replace(fitted, sample=fitted.sample._replace(contrast=wider)))
 
     assert found.clashing == ()
     assert "clashing looks" in found.cautions
@@ -218,7 +218,7 @@ def test_looks_are_compared_about_their_own_means():
     fitted = unheld()
     contrast = fitted.sample.contrast
     higher = contrast._replace(estimate=contrast.estimate + 0.7)
-    moved = replace(fitted, sample=replace(fitted.sample, contrast=higher))
+    moved = replace(fitted, sample=fitted.sample._replace(contrast=higher))
 
     assert clash(moved) == pytest.approx(clash(fitted), nan_ok=True)
 
@@ -244,8 +244,8 @@ def test_archetypes_of_uneven_pace_are_noticed():
     fitted = unheld()
     gap = fitted.sample.contrast.stratum_gap
     tilted = np.where(np.arange(len(gap)) % 2, 0.3, -0.3)
-    sample = replace(
-        fitted.sample, contrast=fitted.sample.contrast._replace(stratum_gap=tilted)
+    sample = fitted.sample._replace(
+        contrast=fitted.sample.contrast._replace(stratum_gap=tilted)
     )
 
     assert "uneven pace" not in doubts(fitted).cautions

@@ -162,7 +162,7 @@ def test_endless_games_wear_off_neither_what_is_company_nor_what_counts_leave_ou
 
 def test_games_wear_off_no_more_than_is_unsure():
     _, fitted = compared("held")
-    bold = replace(fitted.allowance, share=3 * fitted.allowance.share)
+    bold = fitted.allowance._replace(share=3 * fitted.allowance.share)
 
     records = standing(replace(fitted, allowance=bold), 0.0, 0.9).looks[0]
 

@@ -10,7 +10,6 @@ from winrate_tools.decide.cards.reasons import (
     Signs,
     _drags,
     _newcomer_traps,
-    _quantile,
     _seen_below,
     reasons,
     signs,
@@ -211,14 +210,6 @@ def test_the_liked_are_the_two_fifths_that_drafters_treat_best():
     found = signs(cards, strength(cards, AS_RECORDED), -0.08)
 
     assert np.flatnonzero(found.liked).tolist() == list(range(24))
-
-
-@pytest.mark.parametrize("count", [1, 2, 5, 8, 60])
-@pytest.mark.parametrize("level", [0.5, 0.6])
-def test_the_point_below_which_a_share_lies_is_that_of_numpy(count: int, level: float):
-    values = np.random.default_rng(count).normal(size=count)
-
-    assert _quantile(values, level) == pytest.approx(np.quantile(values, level), rel=1e-12)
 
 
 def test_without_usage_nobody_is_liked():

@@ -188,11 +188,11 @@ def test_the_comparison_still_counts_where_usage_does_not():
     own = without_usage(found)
 
     seen = ~np.isnan(contrast)
-    alone = replace(found, sample=replace(found.sample, contrast=None))
+    alone = replace(found, sample=found.sample._replace(contrast=None))
     assert own.scale[seen].mean() < 0.95 * without_usage(alone).scale[seen].mean()
     assert np.corrcoef(own.centre[seen], contrast[seen])[0, 1] > 0.5
     moved = found.sample.contrast._replace(estimate=found.sample.contrast.estimate + 0.4)
-    higher = replace(found, sample=replace(found.sample, contrast=moved))
+    higher = replace(found, sample=found.sample._replace(contrast=moved))
     assert without_usage(higher).centre == pytest.approx(own.centre)
     assert without_usage(higher).centre != pytest.approx(found.looks()[0].centre, abs=0.05)
     assert (own.scale < found.looks()[0].scale * 1.5).all()

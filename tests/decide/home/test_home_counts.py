@@ -111,7 +111,11 @@ def test_at_least_one_game_is_wanted():
 @pytest.mark.parametrize(
     ("name", "message"),
     [
-        ("Kitess", r"'Kitess', which strangers never played; did you mean 'Kites'.*--changed"),
+        (
+            "Kitess",
+            r"'Kitess', which strangers never played; did you mean 'Kites'.*--changed "
+            r"'Kitess', in Python changed=\{'Kitess': None\}",
+        ),
         ("Gongs", "'Gongs', which strangers never played; known are Kites, Moths, Bells"),
     ],
 )

@@ -83,7 +83,7 @@ def test_the_usual_card_is_the_mean_over_cards():
 def test_draws_follow_what_is_believed():
     table = CandidateTable([recorded(900, 500), Candidate(PoolCard("Bee", 2), guess="weaker")])
     found = verdict()
-    many = replace(found, beliefs=replace(found.beliefs, draws=np.zeros((40_000, 2)) - 0.03))
+    many = replace(found, beliefs=found.beliefs._replace(draws=np.zeros((40_000, 2)) - 0.03))
 
     draws = candidate_effects(table, many, np.random.default_rng(1))
 

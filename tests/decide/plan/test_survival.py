@@ -34,6 +34,15 @@ def test_shares_count_the_draws_in_which_a_card_moves_as_planned():
     assert found.tolist() == [1, 0.5, 0.75, 0.75]
 
 
+def test_each_draw_that_is_done_is_told():
+    told = []
+
+    found = survival(scored, np.array([0, 1, 0, 0]), np.arange(4), told.append)
+
+    assert told == [1, 2, 3, 4]
+    assert found.tolist() == [1, 0.5, 0.75, 0.75]
+
+
 def test_a_card_that_stays_survives_where_it_stays():
     found = survival(scored, np.array([1, 0, 0, 0]), np.array([0, 1]))
 

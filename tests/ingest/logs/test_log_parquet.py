@@ -1,6 +1,11 @@
 """Logs in Parquet."""
 
+import subprocess
+import sys
+
 import pandas as pd
+import pyarrow as pa
+import pyarrow.parquet as pq
 import pytest
 
 from winrate_tools.errors import TableError
@@ -97,3 +102,72 @@ def test_a_log_of_many_groups_is_read_whole(as_dictionary, tmp_path):
     entries = [part.texts[code] for part in parts for code in part.codes]
     assert entries == [name for deck in cards for name in deck]
     assert [len(part.ends) for part in parts] == [300, 300, 300, 100]
+
+
+def heads_of(table, tmp_path, group: int):
+    """Write a table in groups of so many rows, and read its head, and all of its cards."""
+    path = str(tmp_path / "log.parquet")
+    pq.write_table(table, path, row_group_size=group)
+    with parquet_log(path) as file:
+        head = parquet_head(file, "log.parquet")
+        parts = [rows for rows, _ in parquet_rows(file, path, Wanted((), lists={1: "|"}))]
+    return [row.cells[0] for row in head.rows], [part.lists[1] for part in parts]
+
+
+@pytest.mark.parametrize("kind", [pa.list_(pa.string()), pa.large_list(pa.string())])
+def test_lists_of_any_kind_are_read(kind, tmp_path):
+    cards = [["Fox"], [], ["Moth", "Vine", "Fox"]]
+    head, (lists,) = heads_of(pa.table({"cards": pa.array(cards, kind)}), tmp_path, 100)
+
+    assert head == ["Fox", "", "Moth\x1fVine\x1fFox"]
+    assert lists.ends.tolist() == [1, 1, 4]
+
+
+@pytest.mark.parametrize("kind", [pa.list_(pa.string()), pa.large_list(pa.string())])
+def test_lists_of_any_kind_are_read_unknown_ones_too(kind, tmp_path):
+    cards = [["Fox"], None, ["Moth", None, "Fox"], []]
+    head, (lists,) = heads_of(pa.table({"cards": pa.array(cards, kind)}), tmp_path, 100)
+
+    assert head == ["Fox", "", "Moth\x1f\x1fFox", ""]
+    assert lists.ends.tolist() == [1, 1, 4, 4]
+    assert [lists.texts[code] for code in lists.codes] == ["Fox", "Moth", "", "Fox"]
+
+
+@pytest.mark.parametrize("group", [1, 7, 1000, 3000])
+def test_the_head_is_as_long_whatever_groups_it_lies_in(group, tmp_path, monkeypatch):
+    monkeypatch.setattr(module, "HEAD_ROWS", 20)
+    table = pa.table({"game": list(range(30))})
+    pq.write_table(table, tmp_path / "log.parquet", row_group_size=group)
+    with parquet_log(str(tmp_path / "log.parquet")) as file:
+        head = parquet_head(file, "log.parquet")
+
+    assert [row.cells for row in head.rows] == [[str(n)] for n in range(20)]
+
+
+def test_cards_of_the_head_that_are_no_text_are_written_by_their_bytes(tmp_path):
+    odd = pa.array([b"F\xff", b"Fox", b"F\xff"]).view(pa.string())
+    pq.write_table(pa.table({"card": odd}), tmp_path / "log.parquet")
+    with parquet_log(str(tmp_path / "log.parquet")) as file:
+        head = parquet_head(file, "log.parquet")
+
+    assert [row.cells for row in head.rows] == [["F\\xff"], ["Fox"], ["F\\xff"]]
+
+
+def test_a_copy_of_ours_is_read_without_loading_what_computes(tmp_path):
+    cards = pa.array([["Fox", "Moth"], ["Fox"]])
+    pq.write_table(pa.table({"cards": cards, "game": [1, 2]}), tmp_path / "log.parquet")
+    path = str(tmp_path / "log.parquet")
+    script = f"""
+import sys
+from winrate_tools.ingest.logs import log_parquet as logs
+from winrate_tools.ingest.logs.coded import Wanted
+with logs.parquet_log({path!r}) as file:
+    logs.parquet_head(file, "log.parquet")
+    rows = list(logs.parquet_rows(file, {path!r}, Wanted((), (2,), {{1: "|"}})))
+print(rows[0][0].lists[1].texts, {{"pyarrow.compute", "pandas"}} & set(sys.modules))
+"""
+    done = subprocess.run(
+        [sys.executable, "-c", script], check=True, capture_output=True, text=True
+    )
+
+    assert done.stdout == "('Fox', 'Moth') set()\n"

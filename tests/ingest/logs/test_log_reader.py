@@ -6,7 +6,7 @@ import pytest
 
 from winrate_tools.errors import TableError
 from winrate_tools.ingest.logs.careful_rows import careful_rows
-from winrate_tools.ingest.logs.folded_rows import folded_rows
+from winrate_tools.ingest.logs.folded_rows import FoldedRows
 from winrate_tools.ingest.logs.log_reader import LogReader, findings_error
 from winrate_tools.ingest.logs.log_roles import find_log_roles
 from winrate_tools.ingest.logs.quick_rows import quick_rows
@@ -113,11 +113,11 @@ def test_rows_are_folded_where_games_have_many_and_cards_stand_last(header, rows
 def folded_blocks(*texts: str, keep=None) -> Tally:
     """Count the blocks of a long log, folded."""
     log = long_reader("game,won,card,held", ["1,yes,Fox,1", "1,yes,Moth,1", "1,yes,Fox,0"])
-    log.keep = keep
+    log.keep, folded = keep, FoldedRows(log.head, log.wanted)
     line = 2
     for text in texts:
         block = Block(text.encode(), line)
-        rows = folded_rows(block, log.head, log.wanted)
+        rows = folded.read(block)
         assert rows.lists
         log.add(rows, lambda block=block: careful_rows(block, log.head, log.wanted))
         line += text.count("\n")

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from tests.ingest.logs_on_disk import CARDS, Game, counted, games, log_lines, written
 from winrate_tools.errors import MappingError, SettingError, TableError
+from winrate_tools.ingest.logs import logs
 from winrate_tools.ingest.logs.logs import tally_logs
 from winrate_tools.ingest.text import blocks, text_stream
 from winrate_tools.simulate.history import card_table, design_effect, simulate
@@ -43,6 +44,7 @@ def tallied(folder: Path, text: str, name: str = "log.csv", **options):
 def small_pieces(monkeypatch):
     """Read a few bytes at a time, so that games run over the ends of blocks."""
     monkeypatch.setattr(blocks, "SIZE", 60)
+    monkeypatch.setattr(logs, "FOLDED", 60)
     monkeypatch.setattr(text_stream, "HEAD", 250)
 
 

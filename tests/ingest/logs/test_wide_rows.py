@@ -7,7 +7,7 @@ from winrate_tools.ingest.logs import wide_rows as module
 from winrate_tools.ingest.logs.careful_rows import careful_rows
 from winrate_tools.ingest.logs.coded import Wanted
 from winrate_tools.ingest.logs.wide_rows import quick_wide_rows
-from winrate_tools.ingest.text.blocks import Block
+from winrate_tools.ingest.text.blocks import Block, line_ends
 from winrate_tools.ingest.text.grid import read_grid
 
 HEAD = read_grid("game,won,Fox,Moth,Fox held,Moth held\n1,yes,2,0,1,0\n", "log.csv")
@@ -65,3 +65,10 @@ def test_columns_behind_the_cards_are_read_too():
 
     assert rows.copies.tolist() == [[2, 0]]
     assert rows.columns[4].texts == ("yes",)
+
+
+@pytest.mark.parametrize("data", [PLAIN, PLAIN.replace(b"\n", b"\r\n"), PLAIN[:-1]])
+def test_line_ends_that_are_known_are_used_where_they_hold(data, no_other_way):
+    rows = quick_wide_rows(Block(data, 2, ends=line_ends(data)), HEAD, WANTED)
+
+    assert rows.copies.tolist() == [[1, 0, 1, 0], [0, 9, 0, 4]]

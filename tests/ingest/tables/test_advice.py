@@ -1,8 +1,12 @@
 """What readers advise a program."""
 
+import re
+
 import pytest
 
+import winrate_tools as wt
 from winrate_tools.errors import MappingError, SettingError, TableError
+from winrate_tools.ingest.roles.kinds import JOURNAL, KINDS
 from winrate_tools.ingest.tables import archetypes, candidates, cards, matches, pools
 from winrate_tools.ingest.tables.advice import advising_programs, for_programs
 
@@ -29,10 +33,27 @@ BARE = b"a,b,c\nx,1,7\ny,2,8\n"
         ("with --decimal . or --decimal ,", 'with decimal="." or decimal=","'),
         ("add both up with --sum-duplicates", "add both up with sum_duplicates=True"),
         ("the cell --mapped", "the cell --mapped"),
+        ("begins: --skill-cuts 0.45,1200", "begins: skill_cuts=[0.45, 1200]"),
     ],
 )
 def test_options_are_written_as_a_program_gives_them(text: str, said: str):
     assert for_programs(text) == said
+
+
+@pytest.mark.parametrize("kind", KINDS.values())
+def test_what_a_table_is_for_is_a_call_of_the_library(kind):
+    said = for_programs(f"such a one is for:\n    winrate-tools {kind.use}\n  columns:")
+
+    assert said.startswith("such a one is for:\n    ")
+    assert said.endswith(")\n  columns:")
+    assert set(re.findall(r"(\w+)\(", said)) <= set(wt.__all__)
+    assert "winrate-tools" not in said
+
+
+def test_a_journal_is_for_the_command_line():
+    said = for_programs(f"winrate-tools {JOURNAL.use}")
+
+    assert said == f"winrate-tools {JOURNAL.use} (no program keeps one)"
 
 
 @pytest.mark.parametrize(
@@ -71,13 +92,13 @@ def test_the_fix_of_a_problem_speaks_of_the_readers_options():
     assert not isinstance(refused.value, MappingError)
 
 
-def test_other_errors_and_results_go_through_as_they_are():
+def test_settings_are_told_in_the_same_words_and_results_go_through_as_they_are():
     def read(source: int) -> float:
         if not source:
-            msg = "use --map"
+            msg = "use --skip-bad"
             raise SettingError(msg)
         return 1 / source
 
     assert advising_programs(read)(2) == 0.5
-    with pytest.raises(SettingError, match="use --map"):
+    with pytest.raises(SettingError, match=r"use skip_bad=True$"):
         advising_programs(read)(0)

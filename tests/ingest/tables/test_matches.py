@@ -208,4 +208,4 @@ def test_a_table_of_cards_is_recognised():
     with pytest.raises(MappingError, match="those of a table of cards") as caught:
         read_matches(SAMPLE / "cards.csv")
 
-    assert "winrate-tools rank TABLE" in str(caught.value)
+    assert "rank(read_cards(TABLE))" in str(caught.value)

@@ -6,7 +6,7 @@ import pytest
 
 from winrate_tools.errors import MappingError, SettingError, TableError
 from winrate_tools.ingest.roles.memory import remember_mapping
-from winrate_tools.ingest.tables.pools import inspect_pool, read_pool
+from winrate_tools.ingest.tables.pools import inspect_pool, inspect_protection, read_pool
 from winrate_tools.pools import PoolCard
 
 SAMPLE = Path(__file__).parent.parent.parent.parent / "sample_data"
@@ -156,8 +156,8 @@ def test_a_table_of_another_kind_is_recognised():
     with pytest.raises(MappingError, match="a pool was wanted") as other:
         read_pool(SAMPLE / "home.csv")
 
-    assert "winrate-tools archetypes TABLE" in str(caught.value)
-    assert "winrate-tools update TABLE --matches FILE" in str(other.value)
+    assert "archetypes(None, read_archetypes(TABLE))" in str(caught.value)
+    assert "update(rank(read_cards(TABLE)), read_matches(FILE))" in str(other.value)
 
 
 def test_a_pool_that_knows_its_games_is_still_a_pool():
@@ -184,3 +184,15 @@ def test_a_remembered_mapping_is_followed_unless_told_not_to(tmp_path: Path):
     assert "remembered" in pool.source.notes[0]
     with pytest.raises(MappingError):
         read_pool(path, use_memory=False)
+
+
+def test_cells_of_protection_are_told_as_they_are_written():
+    text = "card,copies,protected\nAsh Vine,3, Ja \nTin Moth,1,\nElm,1,-\nAsh Vine,1,nein\n"
+    found = inspect_protection(text.encode(), sum_duplicates=True)
+
+    assert found.table == {"Ash Vine": "Ja", "Tin Moth": "", "Elm": "-"}
+    assert found.delimiter == ","
+
+
+def test_a_pool_without_protection_has_no_cells_of_it():
+    assert inspect_protection(b"card,copies\nAsh Vine,3\n").table == {}

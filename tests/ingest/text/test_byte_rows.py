@@ -5,7 +5,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from winrate_tools.ingest.text.blocks import Block, line_ends
 from winrate_tools.ingest.text.byte_rows import (
+    FEW_LETTERS,
+    FRAME,
     MOST_WORDS,
     WORD,
     ByteRows,
@@ -107,15 +110,76 @@ def test_what_words_spell_can_be_written_again(names):
     ],
 )
 def test_lines_may_end_in_any_usual_way(data, ends):
-    assert byte_rows(data).line_ends().tolist() == ends
+    assert byte_rows(Block(data, 1)).line_ends().tolist() == ends
 
 
 @pytest.mark.parametrize(
     "data", [b'"Fox",1\n', b"Fox\0,1\n", b"Fox,1\rMoth,2\n", b"F\xffx,1\n", b"F\xc3"]
 )
 def test_letters_that_may_mean_something_else_are_left_to_care(data):
-    assert byte_rows(data) is None
+    assert byte_rows(Block(data, 1)) is None
 
 
 def test_text_beyond_ascii_is_text():
-    assert byte_rows("Käfer,1\n".encode()) is not None
+    assert byte_rows(Block("Käfer,1\n".encode(), 1)) is not None
+
+
+@pytest.mark.parametrize("end", ["\n", "\r\n", ""])
+def test_line_ends_that_are_known_are_those_found(end):
+    data = f"Fox,1\nMoth,2{end}".encode()
+
+    assert byte_rows(Block(data, 1, ends=line_ends(data))).line_ends().tolist() == [5, 12]
+
+
+names = st.text(st.characters(exclude_characters="\n\0,", codec="ascii"), max_size=80)
+
+
+@given(st.lists(st.lists(names, min_size=3, max_size=4), min_size=1))
+def test_first_cells_end_at_their_delimiters(table):
+    rows = ByteRows(lines_of(table))
+    starts = starts_of(rows.line_ends())
+    ends = rows.cell_ends(starts, ",", 2)
+    far = max(len(one) + len(other) for one, other, *_ in table) + 2 > len(FRAME)
+    first = [len(cells[0]) for cells in table]
+    second = [len(cells[0]) + 1 + len(cells[1]) for cells in table]
+
+    assert far == (ends is None)
+    assert far or (ends - starts).tolist() == [first, second]
+
+
+@pytest.mark.parametrize("letters", [FEW_LETTERS, len(FRAME)])
+def test_first_cells_may_fill_all_letters_that_are_looked_at(letters):
+    rows = ByteRows(b"a,b\n" + b"c" * (letters - 1) + b",d\n")
+
+    assert rows.cell_ends(np.array([0, 4]), ",", 1).tolist() == [[1, letters + 3]]
+
+
+@pytest.mark.parametrize(
+    "data",
+    [
+        b"a,b\na\nc,d\n",
+        b"a\nb,c\n",
+        b"a,b\nc\n",
+        b"c" * len(FRAME) + b",d\n",
+        b"c" * len(FRAME) + b",d\n,e\n",
+    ],
+)
+def test_lines_with_too_few_cells_or_too_long_ones_have_no_such_ends(data):
+    rows = ByteRows(data)
+
+    assert rows.cell_ends(starts_of(rows.line_ends()), ",", 1) is None
+
+
+def test_cells_of_the_next_line_are_not_taken_for_those_that_are_missing():
+    rows = ByteRows(b"a\nb,c,d\n")
+
+    assert rows.cell_ends(starts_of(rows.line_ends()), ",", 2) is None
+
+
+@pytest.mark.parametrize("letters", [1, 7, 8])
+def test_the_first_letters_of_a_line_are_seen_as_a_number(letters):
+    rows = ByteRows(b"abcdefgh1,b\nabcdefg\n")
+    lead = rows.leads(starts_of(rows.line_ends()), letters)
+
+    assert lead[0] == int.from_bytes(b"abcdefgh"[:letters], "little")
+    assert lead[1] == int.from_bytes(b"abcdefg\n"[:letters], "little")

@@ -58,7 +58,13 @@ def test_json_has_every_archetype_with_numbers_and_printed_digits():
     bells = record()["archetypes"][0]
 
     assert bells["estimate"] == POOL.archetypes[0].estimate
-    assert bells["drags"][0] == {"card": "Tin Moth", "pull": -0.0031, "chance": 0.97}
+    assert bells["drags"][0] == {
+        "card": "Tin Moth",
+        "pull": -0.0031,
+        "low": -0.0052,
+        "high": -0.001,
+        "chance": 0.97,
+    }
     assert bells["shown"] == {
         "estimate": "50.4%",
         "range": "49.1 to 51.7%",

@@ -53,6 +53,23 @@ def test_what_was_assumed_of_runs_is_shown(warning: str, make_pool):
     assert "1.75" in sentence
 
 
+@pytest.mark.parametrize(
+    ("warning", "said"),
+    [
+        ("usage tells little", "how much of a record to put down to the card (the allowance)"),
+        ("scattered records", "games count as one independent game (the design effect)"),
+        ("records too alike", "to count as one independent game (the design effect)"),
+    ],
+)
+def test_a_term_follows_the_plain_words_for_it(warning: str, said: str, make_pool):
+    [sentence] = cautions(make_pool(warnings=(warning,)))
+    before, _, _ = sentence.partition(said)
+
+    assert said in sentence
+    assert "allowance" not in before
+    assert "design effect" not in before
+
+
 def test_how_many_cards_are_too_few_is_said_as_it_is():
     assert f"Fewer than {FEWEST_CARDS} cards have games" in LACKS["few cards"]
 

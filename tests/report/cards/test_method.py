@@ -96,10 +96,18 @@ def test_headers_that_say_their_role_are_not_repeated(pool):
             "(given by you). The table's own mean is 52.15%.",
         ),
         ({"spread": 0.0187, "real_share": 0.34}, "Spread", "differ by 1.9 points"),
+        (
+            {"spread": 0.0187, "real_share": 0.15},
+            "Spread",
+            "1.9 points (standard deviation; 8 in 10 range: 1.3 to 2.9); about 15% (8 to 37%) "
+            "of the variation between raw win rates is their own",
+        ),
     ],
 )
-def test_each_assumption_is_in_plain_words(facts, lead, said, make_pool):
-    assert said in told(make_pool(**facts))[lead]
+def test_each_assumption_is_in_plain_words(facts, lead, said, make_card, make_pool):
+    pool = make_pool(make_card("Ash Vine", 0.5), make_card("Elm", 0.54), **facts)
+
+    assert said in told(pool)[lead]
 
 
 @pytest.mark.parametrize(
@@ -141,18 +149,19 @@ def test_where_company_is_known_an_estimate_may_lie_farther_out_than_the_record(
     assert "It lies nearer to the pool than the raw win rate does" in said
     assert (farther in said) == (apart is not None)
     assert said.endswith("which side they lie.")
-    assert ("is luck. Near the line numbers have more" in said) == (apart is None)
+    assert ("is luck. Win rates have one decimal; the line" in said) == (apart is None)
 
 
-def test_what_a_small_pool_takes_from_others_is_not_told_as_found(make_pool, source):
+def test_what_a_small_pool_takes_from_others_is_not_told_as_found(make_card, make_pool, source):
     facts = {"spread": 0.024, "real_share": 0.04, "warnings": ("few cards",)}
-    section = how_it_was_worked_out(make_pool(**facts), source, {}, "1")
+    pool = make_pool(make_card("Ash Vine", 0.5), make_card("Elm", 0.54), **facts)
+    section = how_it_was_worked_out(pool, source, {}, "1")
 
     said = {entry.lead: entry.text for entry in section.blocks[0].items}["Spread"]
 
     assert said == (
-        "the cards' own values are taken to differ by 2.4 points (standard deviation), and "
-        "about 4% of the variation between raw win rates to be their own. Both are taken from "
-        "other pools for the most part: fewer than 30 cards with games are too few to learn "
-        "them."
+        "the cards' own values are taken to differ by 2.4 points (standard deviation; 8 in 10 "
+        "range: 1.3 to 2.9), and about 4% (1 to 6%) of the variation between raw win rates to "
+        "be their own. Both are taken from other pools for the most part: fewer than 30 cards "
+        "with games are too few to learn them."
     )

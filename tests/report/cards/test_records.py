@@ -8,7 +8,9 @@ from dataclasses import fields
 import pytest
 
 from winrate_tools.columns import RANKING_COLUMNS
-from winrate_tools.report.cards import records, sections
+from winrate_tools.decide.cards.spread import spread_range
+from winrate_tools.report.cards import records
+from winrate_tools.report.cards.ranking import ranking_document
 from winrate_tools.report.forms import text
 from winrate_tools.settings import Settings
 
@@ -81,11 +83,14 @@ def test_json_follows_its_schema(record):
 def test_json_holds_every_digit(record, pool):
     assert [card["low"] for card in record["cards"]] == [card.low for card in pool.cards]
     assert record["pool"]["spread"] == pool.spread
+    ends = spread_range(pool)._asdict()
+    assert ends == {name: record["pool"][name] for name in ends}
+    assert list(ends) == ["spread_low", "spread_high", "real_share_low", "real_share_high"]
     assert record["pool"]["outlook"][1] == {"times": 10, "settled": 5.5, "newly": 1.75}
 
 
 def test_json_shows_the_digits_that_the_terminal_shows(record, pool, source):
-    said = text.render(sections.ranking(pool, source, pool.cards))
+    said = text.render(ranking_document(pool, source, pool.cards))
 
     lines = {line[:20].strip(): line for line in said.splitlines()}
     for card in record["cards"]:

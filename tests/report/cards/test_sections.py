@@ -7,7 +7,6 @@ import pytest
 
 from tests.report.archetype_pools import POOL as ARCHETYPES
 from winrate_tools.report.cards import sections
-from winrate_tools.report.cards.sentences import face_value_brief
 from winrate_tools.report.document import Document, Entries, Paragraph, Section, Table
 from winrate_tools.report.forms import markdown, text
 
@@ -130,7 +129,7 @@ def test_where_no_games_would_help_nobody_promises_that_they_do(make_card, make_
     waiting = said(part(report(pool, source), "What cannot be said yet"))
 
     assert "will not help any of them" in waiting
-    assert "4 in 5" not in waiting
+    assert "16 in 20" not in waiting
 
 
 def test_a_long_pool_gets_short_tables(make_card, make_pool, source):
@@ -181,13 +180,6 @@ def test_terminal_and_markdown_agree_to_the_digit(pool, source):
     assert on_screen == in_markdown
 
 
-def test_a_ranking_of_some_cards_says_how_many_it_leaves_out(pool, source):
-    document = sections.ranking(pool, source, pool.cards[:2])
-
-    assert Paragraph("Shown: 2 of 8 cards.") in document.sections[0].blocks
-    assert names(document.sections[0]) == ["Ember Oracle", "Tin Moth"]
-
-
 def test_the_longest_tolerable_list_is_told(pool, source):
     some, none = (
         said(part(report(replace(pool, tolerable=count), source), "If you must cut 3 now"))
@@ -220,17 +212,6 @@ def test_a_card_is_called_unplayed_by_its_games_where_nothing_else_tells(
     assert (
         said(untold).split("\n\n")[-1].startswith("By games alone, every card finds players.")
     )
-
-
-def test_a_ranking_tells_what_hangs_on_the_allowance(pool, source):
-    hangs = replace(pool, face_value=(0, 6))
-
-    told, silent = (
-        said(sections.ranking(one, source, one.cards).sections[0]) for one in (hangs, pool)
-    )
-
-    assert face_value_brief(hangs) in told
-    assert "Much hangs" not in silent
 
 
 def test_the_summary_of_a_small_pool_says_that_it_is_mostly_the_starting_point(pool, source):

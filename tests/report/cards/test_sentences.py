@@ -144,8 +144,8 @@ def test_an_assumed_allowance_is_told_where_one_verdict_in_ten_hangs_on_it(
     said = face_value_sentence(replace(pool, face_value=(cuts, keeps)))
 
     expected = (
-        "Much hangs on how much of a record is the card's own, which is assumed (0.4): with "
-        f"records at face value (allowance 1), {cuts} would be cut, not 2, and {keeps} kept, "
+        "Much hangs on how much of a record is the card's own, which is assumed "
+        f"(allowance 0.4): if all of it were, {cuts} would be cut, not 2, and {keeps} kept, "
         "not 2."
     )
     assert said == (expected if told else "")
@@ -155,8 +155,8 @@ def test_the_same_is_told_in_fewer_words_where_there_is_little_room(pool):
     many = replace(pool, face_value=(3, 1))
 
     assert face_value_brief(many) == (
-        "Much hangs on what records owe to company, which is assumed (allowance 0.4): at face "
-        "value 3 would be cut, not 2, and 1 kept, not 2."
+        "Much hangs on what records owe to company, which is assumed (allowance 0.4): if they "
+        "owed it nothing, 3 would be cut, not 2, and 1 kept, not 2."
     )
     assert face_value_brief(replace(pool, face_value=(2, 2))) == ""
     assert len(face_value_brief(many)) < len(face_value_sentence(many))

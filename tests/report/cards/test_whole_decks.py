@@ -42,7 +42,10 @@ def test_a_report_of_agreement_has_no_section_of_cards_apart():
     assert titles == ["", "Every card", "What this can tell, and what not"]
     assert "60,000 games of 2 cards" in said(document)
     assert "Both views agree" in said(document)
-    assert "correlate by 0.91" in said(document)
+    assert (
+        "go together to 0.91, where 1 is in full step and 0 not at all (their correlation)."
+        in said(document)
+    )
 
 
 def test_widths_and_what_goes_unseen_are_told():
@@ -60,7 +63,7 @@ def test_cards_apart_are_listed_with_both_ranges():
 
     assert isinstance(table, Table)
     assert table.rows[0] == (
-        "Card 1", "1,200", "50.0%", "48.0% to 53.0%", "45.0%", "42.0% to 48.0%", "-5.0",
+        "Card 1", "1,200", "50.0%", "48.0 to 53.0%", "45.0%", "42.0 to 48.0%", "-5.0",
         "-7.0 to -3.0",
     )  # fmt: skip
     assert [row[0] for row in table.rows] == ["Card 1", "Card 2"]
@@ -95,7 +98,7 @@ def test_the_sentence_weighs_cards_apart_against_luck(gaps, words):
 
 
 def test_no_correlation_is_told_where_there_is_none():
-    assert "correlate" not in said(whole_decks_report(view(0.0, agreement=None), "log"))
+    assert "correlation" not in said(whole_decks_report(view(0.0, agreement=None), "log"))
 
 
 @pytest.mark.parametrize(

@@ -127,7 +127,7 @@ def test_dots_are_what_the_ground_is_drawn_on_as_well(pool):
 
 def test_the_thin_bar_never_ends_inside_the_thick_one(pool):
     effects = pool.beliefs.effects
-    sure_of = replace(pool.beliefs, effects=replace(effects, sd=effects.sd / 10))
+    sure_of = pool.beliefs._replace(effects=effects._replace(sd=effects.sd / 10))
 
     bars = estimates.groups(replace(pool, beliefs=sure_of))[0].bars
     assert [(bar.low, bar.high) for bar in bars] == [(c.low, c.high) for c in pool.cards]

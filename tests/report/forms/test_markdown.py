@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 from markdown_it import MarkdownIt
 
 from winrate_tools.report.cards import sections
+from winrate_tools.report.cards.ranking import ranking_document
 from winrate_tools.report.document import (
     Document,
     Paragraph,
@@ -77,7 +78,7 @@ def test_a_fence_is_longer_than_any_run_of_ticks_inside():
 
 
 def test_every_card_of_a_ranking_is_there(pool, source):
-    said = texts(markdown.render(sections.ranking(pool, source, pool.cards)))
+    said = texts(markdown.render(ranking_document(pool, source, pool.cards)))
 
     assert {card.card for card in pool.cards} <= set(said)
 

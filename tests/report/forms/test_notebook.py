@@ -6,7 +6,8 @@ from html.parser import HTMLParser
 
 import pytest
 
-from winrate_tools.report.cards.sections import cut_report, ranking
+from winrate_tools.report.cards.ranking import ranking_document
+from winrate_tools.report.cards.sections import cut_report
 from winrate_tools.report.document import (
     Document,
     Entries,
@@ -26,7 +27,7 @@ def shown(*blocks) -> str:
 
 
 def test_the_ranking_has_every_card_with_names_escaped(pool, source):
-    said = render(ranking(pool, source, pool.cards))
+    said = render(ranking_document(pool, source, pool.cards))
 
     assert said.count("<tr>") == 1 + len(pool.cards)
     assert re.search(r"<td[^>]*>a\|b &lt;i&gt;</td>", said)

@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from winrate_tools.report.cards import sections
+from winrate_tools.report.cards.ranking import ranking_document
 from winrate_tools.report.cards.records import shown
 from winrate_tools.report.document import (
     Document,
@@ -25,7 +25,7 @@ ESCAPE = "\x1b"
 @pytest.mark.parametrize("columns", [40, 60, 80, 200])
 @pytest.mark.parametrize("encoding", ["utf-8", "ascii"])
 def test_no_line_is_wider_than_the_screen(columns, encoding, pool, source):
-    document = sections.ranking(pool, source, pool.cards)
+    document = ranking_document(pool, source, pool.cards)
 
     lines = text.render(document, Screen(columns, encoding=encoding)).splitlines()
     assert max(map(width, lines)) <= columns
@@ -33,7 +33,7 @@ def test_no_line_is_wider_than_the_screen(columns, encoding, pool, source):
 
 @pytest.mark.parametrize("columns", [40, 60, 80, 200])
 def test_no_range_chance_or_verdict_is_ever_cut(columns, pool, source):
-    document = sections.ranking(pool, source, pool.cards)
+    document = ranking_document(pool, source, pool.cards)
 
     said = text.render(document, Screen(columns))
     for card in pool.cards:
@@ -46,14 +46,14 @@ def test_no_range_chance_or_verdict_is_ever_cut(columns, pool, source):
 
 @pytest.mark.parametrize("columns", [24, 12, 5])
 def test_even_a_slit_of_a_screen_shows_whole_numbers(columns, pool, source):
-    document = sections.ranking(pool, source, pool.cards)
+    document = ranking_document(pool, source, pool.cards)
 
     said = text.render(document, Screen(columns))
     assert all(shown(card, pool)["range"] in said for card in pool.cards)
 
 
 def test_a_pipe_gets_plain_aligned_lines_with_every_column(pool, source):
-    said = text.render(sections.ranking(pool, source, pool.cards))
+    said = text.render(ranking_document(pool, source, pool.cards))
 
     [oracle] = [line for line in said.splitlines() if line.startswith("Ember Oracle")]
     assert re.split(r"\s{2,}", oracle) == [
@@ -71,7 +71,7 @@ def test_a_pipe_gets_plain_aligned_lines_with_every_column(pool, source):
 
 
 def test_colour_comes_only_where_it_is_welcome(pool, source):
-    document = sections.ranking(pool, source, pool.cards)
+    document = ranking_document(pool, source, pool.cards)
 
     assert ESCAPE in text.render(document, Screen(80, colour=True))
     assert ESCAPE in text.render(document, Screen(40, colour=True))
@@ -80,7 +80,7 @@ def test_colour_comes_only_where_it_is_welcome(pool, source):
 
 @pytest.mark.parametrize("columns", [40, 80])
 def test_colour_changes_nothing_but_colour(columns, pool, source):
-    document = sections.ranking(pool, source, pool.cards)
+    document = ranking_document(pool, source, pool.cards)
     colourful = text.render(document, Screen(columns, colour=True))
 
     bare = re.sub(r"\x1b\[\d*m", "", colourful)
@@ -89,7 +89,7 @@ def test_colour_changes_nothing_but_colour(columns, pool, source):
 
 
 def test_verdicts_differ_in_ascii_text(pool, source):
-    said = text.render(sections.ranking(pool, source, pool.cards), Screen(80, encoding="ascii"))
+    said = text.render(ranking_document(pool, source, pool.cards), Screen(80, encoding="ascii"))
 
     assert said.isascii()
     assert {"- cut", "+ keep", "? more games"} <= set(re.findall(r"[-+?] [a-z ]+[a-z]", said))

@@ -82,8 +82,8 @@ def test_an_open_answer_comes_with_the_wait_and_what_nights_are_worth():
     assert isinstance(entry, Entries)
     assert wait.text == (
         "When will this table know? Never at this table, in effect: 200 more nights like these "
-        "would not answer it with 4 in 5. Asked whether it lies within 7 points instead, 50 "
-        "more nights like these would very likely tell."
+        "would not answer it with a chance of 16 in 20. Asked whether it lies within 7 points "
+        "instead, 50 more nights like these would very likely tell."
     )
     assert [column.heading for column in table.columns] == [
         "Further nights",

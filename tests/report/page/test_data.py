@@ -83,13 +83,12 @@ def test_what_the_report_prints_rounds_on_the_page_as_it_does_there(pool, name, 
 
 def test_beliefs_that_are_no_normals_bend(pool):
     effects = pool.beliefs.effects
-    skewed = replace(
-        effects,
+    skewed = effects._replace(
         weight=np.vstack([0.7 * effects.weight, 0.3 * effects.weight]),
         mean=np.vstack([effects.mean, effects.mean + 1.5 * effects.sd]),
         sd=np.vstack([effects.sd, 1.5 * effects.sd]),
     )
-    bent = replace(pool, beliefs=replace(pool.beliefs, effects=skewed))
+    bent = replace(pool, beliefs=pool.beliefs._replace(effects=skewed))
     data = page_data(bent)
 
     assert np.abs(bend(data["bends"].split(" ")[0], thousandths(data["lattice"]))).max() > 0.1

@@ -16,7 +16,7 @@ def sections(of=FULL) -> dict[str, Section]:
 
 
 def said(title: str, of=FULL) -> str:
-    return markdown.render(replace(plan_report(of, "p"), sections=(sections(of)[title],)))
+    return markdown.render(plan_report(of, "p")._replace(sections=(sections(of)[title],)))
 
 
 def test_a_plan_is_told_in_the_order_of_its_reading():

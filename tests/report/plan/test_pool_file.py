@@ -7,7 +7,7 @@ from dataclasses import replace
 from tests.report.plans import EMPTY, FEWER, FULL, INTO, OUT, plan
 from winrate_tools.decide.plan.moves import Swap
 from winrate_tools.ingest.tables.pools import read_pool
-from winrate_tools.pools import PoolTable
+from winrate_tools.pools import PoolCard, PoolTable
 from winrate_tools.report.plan.pool_file import COLUMNS, note, pool_csv
 
 
@@ -31,6 +31,33 @@ def test_cards_that_are_gone_stand_last_without_copies():
     ]
     assert found[-1]["archetypes"] == "Kites"
     assert found[1]["protected"] == "yes"
+
+
+def test_cells_of_protection_stay_as_the_pool_had_them():
+    told = {"Oil Lamp": "ja", "Elm Bell": "-", "Ash Vine": "nein"}
+
+    found = {row["card"]: row["protected"] for row in rows(pool_csv(FULL, protected=told))}
+
+    assert found == {**told, "Fog Horn": "-", "'=X|y": "-"}
+
+
+def test_cards_that_the_pool_says_nothing_of_are_protected_in_its_usual_words():
+    cards = [PoolCard(name, 1, is_protected=name == "Bell") for name in ("Ash", "Elm", "Tin")]
+    made = replace(
+        EMPTY,
+        pool=PoolTable([*cards, PoolCard("Oak", 1), PoolCard("Bell", 1, is_protected=True)]),
+    )
+
+    found = rows(pool_csv(made, protected={"Ash": "no", "Elm": "", "Tin": ""}))
+
+    assert [row["protected"] for row in found] == ["no", "", "", "", "yes"]
+
+
+def test_cells_of_protection_are_read_back():
+    text = pool_csv(FULL, protected={"Oil Lamp": "X", "Elm Bell": "-"})
+
+    assert "Elm Bell,1" in text
+    assert read_pool(text.encode()).cards == read_pool(pool_csv(FULL).encode()).cards
 
 
 def test_moved_cards_say_why_and_others_nothing():

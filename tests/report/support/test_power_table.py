@@ -24,7 +24,7 @@ POWER = PowerTable(
 )
 
 BELOW = ((30.2, 17, 43), (6.02, 1, 13), (0.04, 0, 0))
-BEHIND = PoolBehind("cards.csv", "sample", 240, 0.0234, BELOW, (1, 300, 3000))
+BEHIND = PoolBehind("cards.csv", "sample", 240, 0.0234, (0.0183, 0.0269), BELOW, (1, 300, 3000))
 
 
 def said(power: PowerTable) -> str:

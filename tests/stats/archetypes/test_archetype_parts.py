@@ -27,6 +27,13 @@ def test_pulls_add_up_to_the_part():
     assert parts.pull[:, 0] == pytest.approx([0, 0])
 
 
+def test_a_pull_is_as_unsure_as_its_card_times_what_there_is_more_of_it():
+    parts = archetype_parts(STRENGTH, COPIES, DRAWS)
+
+    assert parts.pull_sd[1] == pytest.approx([0, 1, 0.5] * DRAWS.std(axis=0) * [0, 3, 3])
+    assert parts.pull_sd[0] == pytest.approx(parts.pull_sd[1] / 3)
+
+
 def test_both_parts_make_the_strength():
     parts = archetype_parts(STRENGTH, COPIES, DRAWS)
 

@@ -2,9 +2,9 @@
 
 import numpy as np
 import pytest
-from scipy.special import ndtri
+from scipy.special import ndtr, ndtri
 
-from winrate_tools.stats.cards.joint_draws import _hypercube, joint_draws
+from winrate_tools.stats.cards.joint_draws import joint_draws
 from winrate_tools.stats.cards.mixture import NormalMixture
 
 CARDS = 30
@@ -64,10 +64,13 @@ def test_hyperparameters_come_as_often_as_they_weigh():
 
 
 def test_each_card_has_every_step_once_in_an_order_of_its_own():
-    found = _hypercube(np.random.default_rng(2), np.arange(50.0), (CARDS, 50))
+    even = NormalMixture(np.ones((1, CARDS)), np.zeros((1, CARDS)), np.ones((1, CARDS)))
 
-    assert np.array_equal(np.sort(found, axis=1), np.tile(np.arange(50.0), (CARDS, 1)))
-    assert np.abs(np.corrcoef(found) - np.eye(CARDS)).max() < 0.6
+    draws = joint_draws(even, np.ones(1), NAMES, 50, seed=2)
+
+    steps = ndtri((np.arange(50) + 0.5) / 50)
+    assert np.sort(draws, axis=0) == pytest.approx(np.tile(steps[:, None], CARDS))
+    assert np.abs(np.corrcoef(draws.T) - np.eye(CARDS)).max() < 0.6
 
 
 def test_a_normals_draws_are_its_quantiles_in_the_middle_of_even_steps():
@@ -77,6 +80,20 @@ def test_a_normals_draws_are_its_quantiles_in_the_middle_of_even_steps():
 
     wanted = ndtri((np.arange(40) + 0.5) / 40)
     assert draws == pytest.approx(np.column_stack([wanted, 3 + 2 * wanted]))
+
+
+def test_where_a_card_lies_in_its_class_goes_evenly_with_the_class():
+    fallen = NormalMixture(
+        np.array([[0.7], [0.3]]), np.array([[0.0], [-100.0]]), np.array([[1.0], [1.0]])
+    )
+
+    draws = joint_draws(fallen, np.ones(1), ["Ash Vine"], 1000, seed=2)[:, 0]
+
+    second = draws < -50
+    assert second.sum() == 300
+    for inside in (draws[second], draws[~second]):
+        share = ndtr(np.sort(inside - inside.mean()))
+        assert share == pytest.approx((np.arange(len(share)) + 0.5) / len(share), abs=0.015)
 
 
 def test_the_order_of_the_cards_does_not_matter():

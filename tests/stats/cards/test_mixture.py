@@ -8,6 +8,7 @@ from hypothesis.extra.numpy import arrays
 from scipy import stats
 
 from winrate_tools.errors import LevelError
+from winrate_tools.stats.cards import mixture as module
 from winrate_tools.stats.cards.mixture import NormalMixture
 
 LEVELS = [0.001, 0.1, 0.5, 0.9, 0.999]
@@ -32,6 +33,22 @@ mixtures = st.builds(
 @given(mixtures, st.floats(1e-4, 1 - 1e-4))
 def test_quantile_undoes_below(mixed, level):
     assert mixed.below(mixed.quantile(level)) == pytest.approx([level, level], abs=1e-9)
+
+
+@pytest.mark.parametrize("seed", range(8))
+@pytest.mark.parametrize("level", LEVELS)
+def test_items_that_are_there_wait_for_the_others(monkeypatch, seed, level):
+    rng, steps = np.random.default_rng(seed), []
+    many = mixture(
+        rng.uniform(0, 1, (30, 100)),
+        rng.normal(0, 0.1, (30, 100)),
+        rng.uniform(0.01, 0.05, (30, 100)),
+    )
+    monkeypatch.setattr(module, "ndtr", lambda z: steps.append(z) or stats.norm.cdf(z))
+    found = many.quantile(level)
+
+    assert 2 <= len(steps) <= 20
+    assert many.below(found) == pytest.approx(np.full(100, level), rel=1e-10)
 
 
 @given(mixtures, st.floats(0.01, 0.5), st.floats(0.51, 0.99))

@@ -1,7 +1,5 @@
 """How many more games would settle a verdict."""
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
 from scipy import stats
@@ -31,11 +29,11 @@ NEAR = Standing(
 
 def hidden(share: float) -> Standing:
     """Leave only a share of each variance to be removed by games."""
-    return replace(NEAR, removable=share * SD**2, looks=(record_look(share * SD**2, 0.25),))
+    return NEAR._replace(removable=share * SD**2, looks=(record_look(share * SD**2, 0.25),))
 
 
 def of_information(each_game: float) -> Standing:
-    return replace(NEAR, looks=(record_look(SD**2, each_game),))
+    return NEAR._replace(looks=(record_look(SD**2, each_game),))
 
 
 @pytest.mark.parametrize("games", [200, 800, 3000])
@@ -90,7 +88,7 @@ def test_more_games_never_lower_the_chance_of_an_open_verdict(share: float):
 
 
 def test_no_more_games_leave_a_verdict_as_it_is():
-    here = replace(NEAR, mean=np.array([-0.3, -0.05, 0.3]))
+    here = NEAR._replace(mean=np.array([-0.3, -0.05, 0.3]))
 
     assert chance_to_settle(here, 0).tolist() == [1, 0, 1]
 
@@ -134,7 +132,7 @@ def test_beyond_a_million_games_is_never():
 
 
 def test_a_settled_verdict_needs_the_least_that_can_be_asked_for():
-    sure_of_it = replace(NEAR, mean=np.array([-2.0, 2.0, 3.0]))
+    sure_of_it = NEAR._replace(mean=np.array([-2.0, 2.0, 3.0]))
 
     assert games_to_settle(sure_of_it).tolist() == [1, 1, 1]
 
@@ -154,7 +152,7 @@ def test_games_that_tell_four_times_as_much_need_a_quarter():
 
 
 def test_being_surer_takes_longer():
-    assert np.all(games_to_settle(replace(NEAR, sure=0.95)) > games_to_settle(NEAR))
+    assert np.all(games_to_settle(NEAR._replace(sure=0.95)) > games_to_settle(NEAR))
 
 
 RECORDS = Look(np.array([0.004, 0.0]), np.array([250.0, 100.0]), 0.1)
@@ -213,13 +211,13 @@ def test_foretells_it_where_two_looks_at_a_card_sharpen_together(games: int):
 
 def test_games_remove_no_more_than_there_is():
     # Rounding may leave a removable part that is larger than the whole.
-    more = replace(NEAR, removable=1.5 * SD**2)
+    more = NEAR._replace(removable=1.5 * SD**2)
 
     assert chance_to_settle(more, 500) == pytest.approx(chance_to_settle(NEAR, 500))
 
 
 def test_where_games_can_show_nothing_a_verdict_stays_as_it_is():
-    here = replace(hidden(0.0), mean=np.array([-0.3, -0.02, 0.3]))
+    here = hidden(0.0)._replace(mean=np.array([-0.3, -0.02, 0.3]))
 
     assert chance_to_settle(here, 1e6).tolist() == [1, 0, 1]
 
@@ -242,11 +240,11 @@ def test_luck_is_the_share_of_the_variance_that_endless_games_remove():
 def test_what_lasts_of_a_look_is_no_luck():
     lasting = Look(0.5 * SD**2, 2 / SD**2, 0.25)
 
-    assert replace(NEAR, looks=(lasting,)).luck() == pytest.approx(np.full(3, 0.5))
+    assert NEAR._replace(looks=(lasting,)).luck() == pytest.approx(np.full(3, 0.5))
 
 
 def test_a_part_that_rounding_puts_below_nothing_is_nothing():
-    below = replace(NEAR, removable=np.full(3, -1e-6))
+    below = NEAR._replace(removable=np.full(3, -1e-6))
 
     assert below.left(0) == pytest.approx(np.zeros(3), abs=1e-15)
     assert (below.luck() >= 0).all()

@@ -86,7 +86,7 @@ def check(
     deliver_result(
         output,
         lambda: check_document(found, taken, is_told=kind is not None),
-        csv=lambda: records.rows_csv([asdict(one) for one in found.assignments]),
+        csv=lambda: records.rows_csv([one._asdict() for one in found.assignments]),
         json=lambda: check_json(found, taken),
     )
     if found.unclear is not None:
@@ -268,10 +268,10 @@ def check_json(found: "Inspection", kind: "Kind") -> str:
         header_line=found.header_line,
         rows=found.rows,
         decimal=found.decimal,
-        assignments=[asdict(one) for one in found.assignments],
+        assignments=[one._asdict() for one in found.assignments],
         unused=list(found.unused),
         hints=list(found.hints),
         unclear=None if found.unclear is None else str(found.unclear),
-        can_say=[asdict(entry) for entry in _says(found)],
+        can_say=[entry._asdict() for entry in _says(found)],
         problems=[asdict(problem) for problem in found.problems],
     )

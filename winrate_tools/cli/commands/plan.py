@@ -32,11 +32,15 @@ from winrate_tools.cli.options import (
 )
 from winrate_tools.cli.output import STDIN, deliver, say, tell_notes
 from winrate_tools.cli.own_output import keep_output_own
+from winrate_tools.cli.progress import progress_shown
 from winrate_tools.cli.signature import with_options
 from winrate_tools.cli.targets import Target, asked, demand_ending
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from winrate_tools.decide.plan.moves import Plan
+    from winrate_tools.goals import Goals
     from winrate_tools.pools import CandidateTable, PoolTable
 
 
@@ -151,7 +155,9 @@ def plan(
     from winrate_tools.report.plan.plan_records import plan_csv, plan_json
     from winrate_tools.report.plan.pool_file import pool_csv
 
-    made = planned(ranking, old, new, resolved.goals)
+    with progress_shown("planning", _made_again(resolved.goals), patience=0) as progress:
+        progress(0)
+        made = planned(ranking, old, new, resolved.goals, progress=progress)
     deliver_result(
         output,
         lambda: made.document,
@@ -166,14 +172,19 @@ def plan(
         ),
     )
     if cards.new_pool:
-        style = *style_of(cards, reading, configured), headers_of(old)
-        deliver(pool_csv(made.found, *style), cards.new_pool, force=output.force)
+        delimiter, decimal, protected = style_of(cards, reading, configured)
+        written = pool_csv(made.found, delimiter, decimal, headers_of(old), protected)
+        deliver(written, cards.new_pool, force=output.force)
         say(f"wrote {cards.new_pool}")
     if cards.journal and cards.first:
         note_forecasts(made.found, ranking.archetypes, Path(cards.journal), cards.first)
     notes = (*old.source.notes, *new.source.notes, *in_pool_already(made.found))
     tell_notes((*notes_on(ranking), *notes))
     say(next_step(cards))
+
+
+def _made_again(goals: "Goals") -> "Callable[[int], str]":
+    return lambda done: f"made again {done} of {goals.resolves} times, to see what survives"
 
 
 def in_pool_already(made: "Plan") -> tuple[str, ...]:
@@ -198,21 +209,25 @@ def next_step(cards: Cards) -> str:
     return f"next: the sheet for the table: {sheet}; what 8 seats get to see: {packs}"
 
 
-def style_of(cards: Cards, reading: Reading, configured: Configured) -> tuple[str, str]:
+def style_of(
+    cards: Cards, reading: Reading, configured: Configured
+) -> tuple[str, str, dict[str, str]]:
     """Tell how the pool is written, so that the new one opens in the same spreadsheet.
 
     Returns
     -------
-    tuple of str
-        Delimiter and decimal mark; a pool of semicolons that shows no mark takes commas.
+    tuple
+        Delimiter and decimal mark; a pool of semicolons that shows no mark takes commas. Last,
+        each card's cell of protection.
     """
     if cards.pool == STDIN:
-        return ",", "."
-    from winrate_tools.ingest.tables.pools import inspect_pool
+        return ",", ".", {}
+    from winrate_tools.ingest.tables.pools import inspect_protection
 
     columns, options = mapped(cards.pool_map or []), reading_options(reading, configured)
-    found = inspect_pool(cards.pool, columns=columns, **options)
-    return found.delimiter, found.decimal or ("," if found.delimiter == ";" else ".")
+    found = inspect_protection(cards.pool, columns=columns, **options)
+    decimal = found.decimal or ("," if found.delimiter == ";" else ".")
+    return found.delimiter, decimal, found.table or {}
 
 
 def headers_of(pool: "PoolTable") -> dict[str, str]:

@@ -183,6 +183,8 @@ def power_json(
             "source": asdict(ranking.source),
             "cards": found.pool.cards,
             "spread": found.pool.spread,
+            "spread_low": found.pool.spread_range[0],
+            "spread_high": found.pool.spread_range[1],
         }
     return object_json(
         version=__version__,

@@ -1,8 +1,8 @@
 """The command ``rank``: an estimate and a verdict for every card."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Annotated, ClassVar
+from typing import TYPE_CHECKING, Annotated, ClassVar
 
 import typer
 
@@ -24,6 +24,10 @@ from winrate_tools.cli.options import (
 from winrate_tools.cli.output import say, tell_notes
 from winrate_tools.cli.signature import with_options
 from winrate_tools.cli.targets import asked, demand_ending
+
+if TYPE_CHECKING:
+    from winrate_tools.decide.cards.verdicts import CardVerdict
+    from winrate_tools.ranking import Ranking
 
 VERDICTS = ("cut", "keep", "more games")
 
@@ -79,18 +83,16 @@ def rank(
     demand_extras(books)
     ranking, origins = judged(table, judging, decks, output, reading, configured, others=books)
     from winrate_tools.cli.results import deliver_result
-    from winrate_tools.report.cards import records, sections
+    from winrate_tools.report.cards.ranking import ranking_document
 
     pool, source = ranking.verdict, ranking.source
     cards = [card for card in pool.cards if shown.verdict in {None, card.verdict}][: shown.top]
     files = {path: workbook(ranking, cards, origins) for _, path in books}
     deliver_result(
         output,
-        lambda: sections.ranking(pool, source, cards),
-        csv=lambda: records.csv_text(cards),
-        json=lambda: records.json_text(
-            pool, cards, source, ranking.settings, origins=origins, version=__version__
-        ),
+        lambda: ranking_document(pool, source, cards),
+        csv=lambda: _csv(cards),
+        json=lambda: _json(ranking, cards, origins),
     )
     write_all(files, force=output.force)
     tell_notes(notes_on(ranking))
@@ -98,3 +100,18 @@ def rank(
         say(f"next: the reasons in words, with the same options: {again} -o cuts.md")
     if shown.fail_on_cut and ranking.cuts:
         raise typer.Exit(CUTS_FOUND)
+
+
+def _csv(cards: "Sequence[CardVerdict]") -> str:
+    from winrate_tools.report.cards.records import csv_text
+
+    return csv_text(cards)
+
+
+def _json(
+    ranking: "Ranking", cards: "Sequence[CardVerdict]", origins: Mapping[str, str]
+) -> str:
+    from winrate_tools.report.cards.records import json_text
+
+    pool, source, settings = ranking.verdict, ranking.source, ranking.settings
+    return json_text(pool, cards, source, settings, origins=origins, version=__version__)

@@ -247,8 +247,8 @@ def _tell(
     tell_notes(counted.notes)
     if effect is not None:
         say(
-            f"note: games with one deck go together: design effect {effect[0]:.2f}, "
-            f"give or take {effect[1]:.2f}"
+            f"note: games with one deck resemble each other: {effect[0]:.2f} of them, give or "
+            f"take {effect[1]:.2f}, count as one independent game (design effect)"
         )
 
 

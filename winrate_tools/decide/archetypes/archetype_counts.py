@@ -129,7 +129,7 @@ def _of_decks(table: ArchetypeTable, split: CardTable | None, usual: float) -> A
 
 def _of_cards(table: CardTable, usual: float) -> ArchetypeCounts:
     labels = table.archetype or ()
-    names = tuple({folded(label): label for label in reversed(labels) if label}.values())[::-1]
+    names = tuple(_first_spellings(labels).values())
     row = _places(labels, names)
     bands, band = _bands(table.skill_band, len(table))
     games, wins = _grid(table, row, band, (len(names), len(bands)))
@@ -154,9 +154,16 @@ def _of_cards(table: CardTable, usual: float) -> ArchetypeCounts:
 
 def _spelt(names: Sequence[str], split: CardTable | None) -> tuple[str, ...]:
     """Spell archetypes as the cards do, where they name them."""
-    labels = (split.archetype if split else None) or ()
-    known = {folded(label): label for label in reversed(labels) if label}
+    known = _first_spellings((split.archetype if split else None) or ())
     return tuple(known.get(folded(name), name) for name in names)
+
+
+def _first_spellings(labels: Sequence[str | None]) -> dict[str, str]:
+    """Return each name as it is first spelt, in order of first appearance."""
+    spelt: dict[str, str] = {}
+    for label in filter(None, labels):
+        spelt.setdefault(folded(label), label)
+    return spelt
 
 
 def _named(table: CardTable) -> set[str]:

@@ -21,12 +21,16 @@ class CardPull:
         Name.
     pull : float
         Win rate that the card adds, below 0 for a card that drags the archetype down.
+    low, high : float
+        Ends of its range, as wide as the archetype's.
     chance : float
         Probability that it pulls the way it is said to.
     """
 
     card: str
     pull: float
+    low: float
+    high: float
     chance: float
 
 

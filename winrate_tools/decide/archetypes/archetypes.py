@@ -236,10 +236,18 @@ def _points_of(case: _Case, k: int) -> float:
 
 def _strongest(case: _Case, parts: Parts, k: int, *, up: bool) -> tuple[CardPull, ...]:
     """List the cards that an archetype has more of than others, and that pull it most."""
-    pull = _points_of(case, k) * parts.pull[k]
+    scale = _points_of(case, k)
+    pull, reach = scale * parts.pull[k], scale * ndtri(case.sure) * parts.pull_sd[k]
     chance = 1 - parts.chance_weak if up else parts.chance_weak
     order = np.argsort(-pull if up else pull, kind="stable")
     chosen = [i for i in order if parts.is_more[k, i] and (pull[i] > 0 if up else pull[i] < 0)]
     return tuple(
-        CardPull(case.cards[i], float(pull[i]), float(chance[i])) for i in chosen[:LISTED]
+        CardPull(
+            case.cards[i],
+            pull=float(pull[i]),
+            low=float(pull[i] - reach[i]),
+            high=float(pull[i] + reach[i]),
+            chance=float(chance[i]),
+        )
+        for i in chosen[:LISTED]
     )

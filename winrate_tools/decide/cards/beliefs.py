@@ -1,7 +1,7 @@
 """What is believed of every card, before anyone draws a line."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -12,8 +12,7 @@ from winrate_tools.stats.cards.mixture import NormalMixture
 Numbers = npt.NDArray[np.float64]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Beliefs:
+class Beliefs(NamedTuple):
     """Posterior of n cards' own effects on the log-odds, with which any line can be judged.
 
     Attributes

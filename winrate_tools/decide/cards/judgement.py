@@ -1,31 +1,37 @@
 """From estimates to verdicts: what to cut, what to keep, what needs more games."""
 
-from dataclasses import replace
-from statistics import median
-from typing import Literal, NamedTuple
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 import numpy as np
 import numpy.typing as npt
 
-from winrate_tools.decide.archetypes.archetype_verdicts import ArchetypePool
 from winrate_tools.decide.cards.beliefs import Beliefs
 from winrate_tools.decide.cards.doubts import doubts, factions, usage_columns
 from winrate_tools.decide.cards.expected import expected_rates
-from winrate_tools.decide.cards.homes import home_records
+from winrate_tools.decide.cards.homes import HomeRecord, home_records
 from winrate_tools.decide.cards.outlook import outlook, standing
 from winrate_tools.decide.cards.reasons import Reason, reasons, signs
 from winrate_tools.decide.cards.rules import Rule, Verdict
 from winrate_tools.decide.cards.sensitivity import allowance_flips, at_face_value, other_flips
+from winrate_tools.decide.cards.spread import real_share
 from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
 from winrate_tools.errors import FitError, SettingError
 from winrate_tools.settings import Settings
 from winrate_tools.stats.cards.grades import grades
 from winrate_tools.stats.cards.many import expected_wrong, largest_list
 from winrate_tools.stats.cards.mixture import NormalMixture
-from winrate_tools.stats.cards.ranks import ranks
+from winrate_tools.stats.cards.ranks import places, ranks
 from winrate_tools.stats.cards.strength import Strength, strength
-from winrate_tools.stats.planning.settling import games_that_do_most, games_to_settle
+from winrate_tools.stats.planning.settling import (
+    Standing,
+    games_that_do_most,
+    games_to_settle,
+)
 from winrate_tools.tables import ArchetypeTable, CardTable, Labels
+
+if TYPE_CHECKING:
+    from winrate_tools.decide.archetypes.archetype_verdicts import ArchetypePool
 
 Numbers = npt.NDArray[np.float64]
 RANK_DRAWS = 2000
@@ -87,12 +93,12 @@ def judge(
     target, mean = fitted.target, fitted.target.mean
     line = _line(fitted, settings.margin_used)
     draws = fitted.draws(RANK_DRAWS, settings.seed)
-    judged = _judged(fitted, Rule(line, settings.sure), shortlist, draws)
-    order = np.argsort([card.estimate for card in judged], kind="stable")
-    homes = home_records(table)
-    cards = tuple(replace(judged[i], homes=homes.get(judged[i].card, ())) for i in order)
-    own_spread, limits = fitted.spread()[1], doubts(fitted)
     here = standing(fitted, float(fitted.effect(line)), settings.sure)
+    homes = home_records(table)
+    judged = _judged(fitted, Rule(line, settings.sure), here, shortlist, draws, homes)
+    order = np.argsort([card.estimate for card in judged], kind="stable")
+    cards = tuple(judged[i] for i in order)
+    own_spread, limits = fitted.spread()[1], doubts(fitted)
     return PoolVerdict(
         cards=cards,
         baseline=target.baseline,
@@ -107,7 +113,7 @@ def judge(
         expected_wrong=expected_wrong([c.chance_below for c in cards if c.verdict == "cut"]),
         tolerable=len(largest_list([c.chance_below for c in cards if c.games], TOLERATED)),
         spread=own_spread * mean * (1 - mean),
-        real_share=_real_share(fitted, own_spread),
+        real_share=real_share(fitted, own_spread),
         allowance=_share_of_record(fitted),
         has_unheld=fitted.sample.contrast is not None,
         is_learnt=fitted.allowance.is_learnt,
@@ -147,7 +153,7 @@ def _archetypes(
     fitted: Strength,
     draws: Numbers,
     settings: Settings,
-) -> ArchetypePool | None:
+) -> "ArchetypePool | None":
     cards = table if "archetype" in fitted.sample.strata else None
     if cards is None and decks is None:
         return None
@@ -159,7 +165,7 @@ def _archetypes(
 def _beliefs(fitted: Strength, draws: Numbers, order: npt.NDArray[np.intp]) -> Beliefs:
     own = fitted.own()
     effects = NormalMixture(own.weight[:, order], own.mean[:, order], own.sd[:, order])
-    return Beliefs(effects, fitted.target.mean, draws[:, order])
+    return Beliefs(effects, fitted.target.mean, draws.T[order].T)
 
 
 def _origin(settings: Settings) -> Literal["sample", "given", "player_rate", "target"]:
@@ -169,19 +175,24 @@ def _origin(settings: Settings) -> Literal["sample", "given", "player_rate", "ta
 
 
 def _judged(
-    fitted: Strength, rule: Rule, shortlist: int, draws: Numbers
+    fitted: Strength,
+    rule: Rule,
+    here: Standing,
+    shortlist: int,
+    draws: Numbers,
+    homes: Mapping[str, tuple[HomeRecord, ...]],
 ) -> tuple[CardVerdict, ...]:
-    table, own = fitted.sample.totals, fitted.own()
-    line = float(fitted.effect(rule.line))
+    table, own, line = fitted.sample.totals, fitted.own(), here.line
     chance = own.below(line)
     has_games = fitted.sample.evidence.games > 0
     verdicts = [
         rule.verdict(p, has_games=bool(some)) for p, some in zip(chance, has_games, strict=True)
     ]
-    places, tiers = ranks(draws, worst=shortlist), grades(draws)
+    place = places(draws)
+    rank, tiers = ranks(draws, worst=shortlist, place=place), grades(draws, place=place)
     low, high = fitted.rate(own.quantile(1 - rule.sure)), fitted.rate(own.quantile(rule.sure))
-    waits = _waits(fitted, rule, verdicts, np.maximum(rule.line - low, high - rule.line))
-    why = _reasons(fitted, rule, verdicts, waits)
+    waits = _waits(here, verdicts, np.maximum(rule.line - low, high - rule.line))
+    why = _reasons(fitted, here, verdicts, waits)
     flips = allowance_flips(fitted, line, rule.sure)
     others = other_flips(fitted, line, rule.sure)
     estimate, usage = fitted.rate(own.centre), fitted.sample.usage
@@ -201,16 +212,16 @@ def _judged(
             low=float(low[i]),
             high=float(high[i]),
             chance_below=float(chance[i]),
-            rank_low=int(places.low[i]),
-            rank_high=int(places.high[i]),
-            chance_worst=float(places.chance_worst[i]),
+            rank_low=int(rank.low[i]),
+            rank_high=int(rank.high[i]),
+            chance_worst=float(rank.chance_worst[i]),
             group=int(tiers.grade[i]),
             verdict=verdicts[i],
             reasons=why[i],
             games_needed=wait.games_needed,
             usage=float(usage.score[i]) if usage.known[i] else None,
             flips_at=flips[i],
-            homes=(),
+            homes=homes.get(table.card[i], ()),
             flips_if=others[i],
             expected_rate=float(expected[i]) if has_games[i] else None,
             games_worth=wait.games_worth,
@@ -230,9 +241,8 @@ class Wait(NamedTuple):
     is_close: bool
 
 
-def _waits(fitted: Strength, rule: Rule, verdicts: list[Verdict], reach: Numbers) -> list[Wait]:
+def _waits(here: Standing, verdicts: list[Verdict], reach: Numbers) -> list[Wait]:
     """Say what would settle each card; `reach` is how far its range goes from the line."""
-    here = standing(fitted, float(fitted.effect(rule.line)), rule.sure)
     needed, (worth, then) = games_to_settle(here), games_that_do_most(here)
     is_close = reach <= CLOSE
     is_luck = here.luck() >= MOSTLY
@@ -247,10 +257,10 @@ def _waits(fitted: Strength, rule: Rule, verdicts: list[Verdict], reach: Numbers
 
 
 def _reasons(
-    fitted: Strength, rule: Rule, verdicts: list[Verdict], waits: list[Wait]
+    fitted: Strength, here: Standing, verdicts: list[Verdict], waits: list[Wait]
 ) -> list[tuple[Reason, ...]]:
-    table, line = fitted.sample.totals, float(fitted.effect(rule.line))
-    marks, chance = signs(table, fitted, line), fitted.own().below(line)
+    table = fitted.sample.totals
+    marks, chance = signs(table, fitted, here.line), fitted.own().below(here.line)
     return [
         reasons(
             marks,
@@ -278,21 +288,3 @@ def _share_of_record(fitted: Strength) -> float:
     """Return the card's own share of the records used."""
     per_deck = fitted.sample.contrast is not None and fitted.sample.measure == "held"
     return fitted.allowance.share * (fitted.sample.seen if per_deck else 1.0)
-
-
-def _real_share(fitted: Strength, own_spread: float) -> float:
-    """Share of the variance between raw win rates that is the cards' own (rankability).
-
-    van Dishoeck, A. M. et al. (2011), BMC Medical Research Methodology 11:21 (from memory):
-    the variance between items over itself and the median variance of one item's record. What
-    records owe to company stands below the line too: it is the rest of what they differ by.
-    """
-    table, mean = fitted.sample.totals, fitted.sample.level.sample_mean
-    seen = np.nan_to_num(table.games) * ~np.isnan(table.wins) > 0
-    information = table.games[seen] * mean * (1 - mean) / fitted.sample.design_effect
-    record = (table.wins[seen] / table.games[seen] - mean) / (mean * (1 - mean))
-    about = record - np.average(record, weights=information)
-    between = float((information * about**2).sum() - seen.sum()) / float(information.sum())
-    return own_spread**2 / (
-        max(between, own_spread**2) + float(median((1 / information).tolist()))
-    )

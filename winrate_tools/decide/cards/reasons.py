@@ -11,6 +11,7 @@ from winrate_tools.errors import FitError
 from winrate_tools.stats.cards.homes import best_home
 from winrate_tools.stats.cards.strength import Strength
 from winrate_tools.stats.records.beta_binomial import beta_binomial
+from winrate_tools.stats.records.quantiles import sample_quantile
 from winrate_tools.tables import CardTable
 
 Reason = Literal[
@@ -93,7 +94,9 @@ def signs(table: CardTable, fitted: Strength, line: float) -> Signs:
     usage, counts = fitted.sample.usage, fitted.sample
     liked = np.zeros(len(table), dtype=np.bool_)
     if usage.known.any():
-        liked = usage.known & (usage.score > _quantile(usage.score[usage.known], LIKED_FROM))
+        liked = usage.known & (
+            usage.score > sample_quantile(usage.score[usage.known], LIKED_FROM)
+        )
     chance = fitted.own().below(line)
     home = counts.home + (fitted.weight * fitted.company).sum(axis=0)
     record = fitted.record().below(line - counts.home - counts.hands)
@@ -107,12 +110,6 @@ def signs(table: CardTable, fitted: Strength, line: float) -> Signs:
         newcomer_trap=_newcomer_traps(fitted, line),
         narrow=_narrow(fitted, chance, line),
     )
-
-
-def _quantile(values: Numbers, level: float) -> float:
-    """Point below which a share of the values lies; numpy's own takes long to load."""
-    places = np.arange(len(values))
-    return float(np.interp(level * (len(values) - 1), places, np.sort(values)))
 
 
 def _seen_below(fitted: Strength, line: float) -> Flags:
@@ -272,5 +269,5 @@ def _rarely_seen(table: CardTable) -> Flags:
         inside = labels == label
         known = table.games[inside & ~np.isnan(table.games)]
         if len(known):
-            usual[inside] = _quantile(known, EVEN)
+            usual[inside] = sample_quantile(known, EVEN)
     return np.asarray(table.games < HARDLY_SEEN * usual)

@@ -8,8 +8,7 @@ cutting is then expected to cost :math:`1 - p`, keeping :math:`p` and waiting
 :math:`2\,\text{sure} - 1` touches the line exactly when the rule says to wait.
 """
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -18,8 +17,7 @@ Verdict = Literal["cut", "keep", "more games"]
 Numbers = npt.NDArray[np.float64]
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(NamedTuple):
     """The line and how sure is sure enough.
 
     Attributes

@@ -3,9 +3,8 @@
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal
 
-from winrate_tools.decide.archetypes.archetype_verdicts import ArchetypePool
-
 if TYPE_CHECKING:
+    from winrate_tools.decide.archetypes.archetype_verdicts import ArchetypePool
     from winrate_tools.decide.cards.beliefs import Beliefs
     from winrate_tools.decide.cards.homes import HomeRecord
     from winrate_tools.decide.cards.outlook import Outlook
@@ -203,7 +202,7 @@ class PoolVerdict:
     factions: tuple[str, ...]
     strata: tuple[str, ...]
     bands: tuple[str, ...]
-    archetypes: ArchetypePool | None
+    archetypes: "ArchetypePool | None"
     outlook: "tuple[Outlook, ...]"
     seed: int
     warnings: tuple[Caution, ...]

@@ -241,8 +241,8 @@ def _demand_known(said: Sequence[str], names: Sequence[str]) -> None:
             meant = hint(name, names, "known are")
             msg = (
                 f"matches name the archetype {name!r}, which strangers never played; {meant}"
-                f"{'' if meant.endswith('?') else '.'} Mend the matches, or say --changed "
-                f"{name!r} if it is new"
+                f"{'' if meant.endswith('?') else '.'} Mend the matches, or, if it is new, say "
+                f"that it was changed: --changed {name!r}, in Python changed={{{name!r}: None}}"
             )
             raise CountError(msg)
 
@@ -255,8 +255,8 @@ def _demand_played(said: Sequence[str], known: Sequence[str], new: Sequence[str]
     for name in new:
         if not played:
             msg = (
-                f"--changed {name!r} names an archetype, and neither the matches nor strangers "
-                "name any; what matches say of cards stands under Cards"
+                f"{name!r} is said to have changed, and neither the matches nor strangers name "
+                "any archetype; what matches say of cards stands under Cards"
             )
             raise SettingError(msg)
         if folded(name) not in played:

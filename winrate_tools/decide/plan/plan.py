@@ -1,5 +1,6 @@
 """From a judged pool to a better one: what goes, what comes, and how sure each choice is."""
 
+from collections.abc import Callable
 from dataclasses import replace
 
 import numpy as np
@@ -34,8 +35,16 @@ def make_plan(
     pool: PoolTable,
     candidates: CandidateTable,
     goals: Goals | None = None,
+    progress: Callable[[int], None] | None = None,
 ) -> Plan:
     """Choose which copies to hold.
+
+    Parameters
+    ----------
+    verdict, pool, candidates, goals
+        As in `winrate_tools.jobs.plan.plan`.
+    progress : callable, optional
+        Told each time the plan has been made again, how often that was.
 
     Returns
     -------
@@ -56,7 +65,7 @@ def make_plan(
     program = case.program(slice(None))
     after = solved(program)
     draws = spread_draws(case.stock.effects @ (after - program.before), goals.resolves)
-    stays = survival(lambda draw: case.program(slice(draw, draw + 1)), after, draws)
+    stays = survival(lambda draw: case.program(slice(draw, draw + 1)), after, draws, progress)
     stock, known = case.stock, case.stock.labels
     causes = _causes(case)
     cost = float(prices(stock) @ (after - program.before).clip(0))

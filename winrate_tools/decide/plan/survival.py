@@ -44,7 +44,12 @@ def spread_draws(gains: Numbers, number: int) -> Places:
     return np.asarray(order[middle])
 
 
-def survival(program_for: Callable[[int], Program], after: Counts, draws: Places) -> Numbers:
+def survival(
+    program_for: Callable[[int], Program],
+    after: Counts,
+    draws: Places,
+    progress: Callable[[int], None] | None = None,
+) -> Numbers:
     """Solve the program again for single draws, and count how often each move is made.
 
     Parameters
@@ -55,6 +60,8 @@ def survival(program_for: Callable[[int], Program], after: Counts, draws: Places
         The plan.
     draws : ndarray of int
         Draws to solve for, at least one.
+    progress : callable, optional
+        Told after each draw how many are done.
 
     Returns
     -------
@@ -63,10 +70,12 @@ def survival(program_for: Callable[[int], Program], after: Counts, draws: Places
         items that do not move, in which they do not either.
     """
     stays = np.zeros(len(after))
-    for draw in draws.tolist():
+    for done, draw in enumerate(draws.tolist(), start=1):
         program = program_for(draw)
         other = solved(program, is_proven=False) - program.before
         planned = after - program.before
         further = np.where(planned > 0, other >= planned, other <= planned)
         stays += np.where(planned == 0, other == 0, further)
+        if progress is not None:
+            progress(done)
     return np.asarray(stays / len(draws))

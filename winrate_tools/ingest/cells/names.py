@@ -3,7 +3,7 @@
 import re
 import unicodedata
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from winrate_tools.alike import folded
 from winrate_tools.ingest.cells.repeats import remembered
@@ -83,16 +83,14 @@ def _turns(letter: str) -> bool:
     }
 
 
-@dataclass(frozen=True, slots=True)
-class LabelColumn:
+class LabelColumn(NamedTuple):
     """Labels in one spelling each, None for an unknown one, with what was respelt."""
 
     labels: tuple[str | None, ...]
     notes: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class NameColumn:
+class NameColumn(NamedTuple):
     """Card names in one spelling each, "" for a blank one, with findings and notes."""
 
     labels: tuple[str, ...]
@@ -109,15 +107,21 @@ def read_names(grid: Grid, number: int, role: str = "card") -> NameColumn:
         Trimmed names; spellings that differ only in case, blanks or form become the first.
     """
     written = [row.cells[number - 1] for row in grid.rows]
-    names = [tidy(name) for name in written]
+    once = {cell: tidy(cell) for cell in dict.fromkeys(written)}
+    names = [once[cell] for cell in written]
+    wrong = {
+        cell: problems
+        for cell, name in once.items()
+        if (problems := list(_name_problems(cell.strip(), name, grid.delimiter, role)))
+    }
     findings = [
         grid.finding(row, number, message, fix)
-        for row, name in enumerate(names)
-        for message, fix in _name_problems(written[row].strip(), name, grid.delimiter, role)
+        for row, cell in enumerate(written)
+        if cell in wrong
+        for message, fix in wrong[cell]
     ]
-    joined = [
-        row for row, name in enumerate(names) if name and BREAKS.search(_trim(written[row]))
-    ]
+    broken = {cell for cell, name in once.items() if name and BREAKS.search(_trim(cell))}
+    joined = [row for row, cell in enumerate(written) if cell in broken]
     notes = [
         f"{a(role)} name over several lines was put on one: {names[row]!r}" for row in joined
     ]
@@ -130,7 +134,8 @@ def read_names(grid: Grid, number: int, role: str = "card") -> NameColumn:
 def read_labels(grid: Grid, number: int, role: str) -> LabelColumn:
     """Read a column of labels, unknown ones as None."""
     written = [row.cells[number - 1] for row in grid.rows]
-    known = [None if label in NO_LABEL else label for label in map(tidy, written)]
+    once = {cell: tidy(cell) for cell in dict.fromkeys(written)}
+    known = [None if once[cell] in NO_LABEL else once[cell] for cell in written]
     spelling = one_spelling(known)
     labels = tuple(spelling[label] if label else None for label in known)
     return LabelColumn(labels, (*blanks_note(role, written), *respelt(role, spelling)))
@@ -138,7 +143,8 @@ def read_labels(grid: Grid, number: int, role: str) -> LabelColumn:
 
 def blanks_note(role: str, written: Sequence[str]) -> Iterator[str]:
     """Say in which names a blank of another kind was made a plain one."""
-    odd = dict.fromkeys(tidy(name) for name in written if BLANKS.search(_trim(name)))
+    once = dict.fromkeys(written)
+    odd = dict.fromkeys(tidy(name) for name in once if BLANKS.search(_trim(name)))
     if odd:
         yield (
             f"{role.replace('_', ' ')}: odd blanks, such as those that keep a line from "

@@ -52,8 +52,7 @@ _SHORTENED = re.compile(r"[+-]?\d+(?:[.,]\d+)?e[+-]?\d+", re.ASCII | re.IGNORECA
 _GROUPING = re.compile(r"[ ',.]")
 
 
-@dataclass(frozen=True, slots=True)
-class Token:
+class Token(NamedTuple):
     """A cell that looks like a number.
 
     Attributes
@@ -138,7 +137,12 @@ def vote(columns: Iterable[Sequence[Token | None]]) -> Mark | None:
 
 def proven(columns: Iterable[Sequence[Token | None]]) -> set[Mark]:
     """Collect the decimal marks that some cell proves."""
-    return {token.decides for column in columns for token in column if token and token.decides}
+    return {
+        token.marks[0]
+        for column in columns
+        for token in column
+        if token and len(token.marks) == 1
+    }
 
 
 @dataclass(frozen=True, slots=True)
@@ -248,7 +252,7 @@ def _reading(
 
 def _own_marks(tokens: Sequence[Token | None]) -> tuple[Mark | None, Mark | None]:
     """Return the mark that most deciding cells of a column prove, and its rival if any."""
-    votes = [token.decides for token in tokens if token and token.decides]
+    votes = [token.marks[0] for token in tokens if token and len(token.marks) == 1]
     if not votes:
         return None, None
     first, second = sorted(MARKS, key=votes.count, reverse=True)

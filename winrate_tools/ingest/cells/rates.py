@@ -1,7 +1,7 @@
 """Rates: one scale a column, and whether they agree with the counts beside them."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -26,8 +26,7 @@ WORKED_OUT, TRUSTED = 14, 12
 ONE_SCALE = "write the whole column as fractions or as percent"
 
 
-@dataclass(frozen=True, slots=True)
-class Rates:
+class Rates(NamedTuple):
     """A column of rates.
 
     Attributes

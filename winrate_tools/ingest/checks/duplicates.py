@@ -43,13 +43,14 @@ def find_duplicates(
     {2: 0}
     """
     one = {name: folded(name) for name in set(card)}
-    strata = [labels[role] for role in STRATA if role in labels]
+    strata = ([told or "" for told in labels[role]] for role in STRATA if role in labels)
+    keys = list(zip([one[name] for name in card], *strata, strict=True))
     first: dict[tuple[str, ...], int] = {}
     repeats: dict[int, int] = {}
     for row in rows:
-        key = (one[card[row]], *(column[row] or "" for column in strata))
-        if card[row] and first.setdefault(key, row) != row:
-            repeats[row] = first[key]
+        start = first.setdefault(keys[row], row)
+        if start != row and card[row]:
+            repeats[row] = start
     return repeats
 
 

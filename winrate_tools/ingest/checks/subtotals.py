@@ -80,6 +80,11 @@ class _Rows:
         """Find the rows that may add up others, and those that no sum may count."""
         names = self.keys[self.row_name]
         self.words = {name: sum_words(name) for name in set(names)}
+        self.totals = {
+            role: {key for key in set(keys) if may_be_total(key, is_name=role == self.row_name)}
+            for role, keys in self.keys.items()
+            if role not in ATTRIBUTES
+        }
         known = np.array([np.nan_to_num(count) for count in self.counts.values()])
         self.amounts = np.vstack([known[0] > 0, known]).T
         self.kept_out = {
@@ -101,11 +106,7 @@ class _Rows:
         return None
 
     def _is_total(self, row: int) -> bool:
-        return any(
-            may_be_total(keys[row], is_name=role == self.row_name)
-            for role, keys in self.keys.items()
-            if role not in ATTRIBUTES
-        )
+        return any(self.keys[role][row] in totals for role, totals in self.totals.items())
 
     def _may_add_up(self, row: int) -> bool:
         labels = [self.keys[role][row] for role in self.keys if role != self.row_name]

@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -23,8 +23,7 @@ WORDS = frozenset(
 NO_TOTAL = "delete the line, or leave it out with --skip-bad; {} of that name needs another"
 
 
-@dataclass(frozen=True, slots=True)
-class TotalRows:
+class TotalRows(NamedTuple):
     """Rows that add up others.
 
     Attributes
@@ -86,8 +85,8 @@ def _along(
     role: str, keys: dict[str, list[str]], games: Numbers, out: set[int], *, is_name: bool
 ) -> tuple[list[int], list[int]]:
     """Split rows named like a total along one role into sums of their group and others."""
-    named = [row for row, key in enumerate(keys[role]) if may_be_total(key, is_name=is_name)]
-    named = [row for row in named if row not in out]
+    totals = {key for key in set(keys[role]) if may_be_total(key, is_name=is_name)}
+    named = [row for row, key in enumerate(keys[role]) if key in totals and row not in out]
     if not named:
         return [], []
     others = [name for name in keys if name != role]

@@ -18,8 +18,9 @@ def unknown_words(view: View) -> Iterator[str]:
     for role, number in view.where.items():
         if view.sheet.kind.roles[role].kind not in NUMBERS:
             continue
-        cells = map(str.strip, view.sheet.grid.column(number))
-        count = Counter(cell for cell in cells if cell and is_unknown(cell))
+        count = Counter(view.sheet.grid.column(number))
+        for cell in [cell for cell in count if not (cell and is_unknown(cell))]:
+            del count[cell]
         yield from unknown_note(view.sheet.grid.label(number), count)
 
 

@@ -141,7 +141,7 @@ def body_blocks(stream: TextStream, sheet: Sheet) -> Iterator[Block]:
     start = sheet.grid.first_line()
     above = "".join(sheet.grid.text[: start - 1]).encode()
     rest = stream.head[len(above) :]
-    return blocks(stream.file, stream.name, read=rest, line=start, size=BLOCK)
+    return blocks(stream.file, stream.name, read=rest, line=start, size=BLOCK, with_ends=True)
 
 
 @dataclass(slots=True)

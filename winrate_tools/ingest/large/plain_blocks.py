@@ -84,7 +84,7 @@ class PlainBlocks:
         """
         if self._is_odd or len(self._keys) > MOST_KEYS:
             return None
-        rows = byte_rows(block.data)
+        rows = byte_rows(block)
         cut = None if rows is None else self._cut(rows)
         if rows is None or cut is None:
             return None

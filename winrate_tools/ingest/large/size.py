@@ -4,7 +4,6 @@ from pathlib import Path
 
 from winrate_tools.ingest.text.containers import GZIP, PARQUET
 from winrate_tools.ingest.text.source import TableSource
-from winrate_tools.ingest.text.text_stream import raw_file
 
 LARGE = 1 << 24
 """Bytes from which a table streams."""
@@ -19,6 +18,8 @@ def is_large(source: TableSource) -> bool:
     size = Path(source).stat().st_size
     if size < LARGE // PACKED:
         return False
+    from winrate_tools.ingest.text.text_stream import raw_file
+
     with raw_file(str(source)) as file:
         start = file.read(len(PARQUET))
     enough = LARGE // PACKED if start.startswith(GZIP) else LARGE

@@ -1,49 +1,118 @@
 """Logs with a row a card, at full speed: what the rows of a game share is read once a game."""
 
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
+from typing import NamedTuple
 
 import numpy as np
-import numpy.typing as npt
 
-from winrate_tools.ingest.logs.coded import Coded, CodedLists, CodedRows, Codes, Wanted
+from winrate_tools.ingest.logs.coded import Coded, CodedLists, CodedRows, Wanted
 from winrate_tools.ingest.logs.quick_rows import quick_rows
-from winrate_tools.ingest.text.blocks import NEWLINE, Block
+from winrate_tools.ingest.logs.row_parts import RowParts
+from winrate_tools.ingest.text.blocks import Block, Places
+from winrate_tools.ingest.text.byte_rows import (
+    WORD,
+    ByteRows,
+    byte_rows,
+    differ,
+    spelt,
+    starts_of,
+)
 from winrate_tools.ingest.text.grid import Grid
 
-Places = npt.NDArray[np.int64]
+ROUNDS = 4
+"""Looks at a block after which its runs must be known."""
 
 
-def folded_rows(block: Block, like: Grid, wanted: Wanted) -> CodedRows | None:
-    r"""Read a block whose rows come in runs that begin alike.
+@dataclass(slots=True)
+class FoldedRows:
+    r"""Reads the blocks of one log, whose rows come in runs that begin alike.
 
     Parameters
     ----------
-    block, like, wanted
+    like, wanted
         As in `quick_rows`; the varying columns that are wanted stand behind all others.
-
-    Returns
-    -------
-    CodedRows or None
-        One row a run, with varying columns as lists; what `quick_rows` finds where there are
-        quotes, odd line ends or ragged records.
 
     Examples
     --------
     >>> from winrate_tools.ingest.text.grid import read_grid
     >>> head = read_grid("game,won,card\n1,yes,Fox\n", "log.csv")
-    >>> block = Block(b"2,yes,Fox\n2,yes,Moth\n3,no,Fox\n", 3)
-    >>> rows = folded_rows(block, head, Wanted((2, 3), (1,), varying=(3,)))
+    >>> log = FoldedRows(head, Wanted((2, 3), (1,), varying=(3,)))
+    >>> rows = log.read(Block(b"2,yes,Fox\n2,yes,Moth\n3,no,Fox\n", 3))
     >>> rows.numbers[1].tolist(), rows.columns[2].texts, rows.lists[3].ends.tolist()
     ([2, 3], ('yes', 'no'), [2, 3])
     """
-    data = _plain_lines(block.data) if wanted.varying else None
-    edges = None if data is None else _edges(data, like.delimiter, len(like.headers))
-    folded = None
-    if data is not None and edges is not None:
-        first = min(wanted.varying)
-        pieces = _Pieces(data, edges[:, first - 2 :])
-        folded = _folded(pieces, block.line, like, wanted)
-    return folded or quick_rows(block, like, wanted)
+
+    like: Grid
+    wanted: Wanted
+    _shared: int = field(init=False)
+    _before: RowParts = field(init=False)
+    _behind: RowParts = field(init=False)
+
+    def __post_init__(self) -> None:
+        self._forget()
+
+    def _forget(self) -> None:
+        """Know no text, as none of a block that is not folded may come before its time."""
+        first, stop = min(self.wanted.varying, default=1), len(self.like.headers) + 1
+        self._shared = first - 1
+        texts = tuple(number for number in self.wanted.texts if number < first)
+        self._before = RowParts(self.like, 2, first, texts)
+        self._behind = RowParts(self.like, first, stop, self.wanted.varying)
+
+    def read(self, block: Block) -> CodedRows | None:
+        """Read a block.
+
+        Returns
+        -------
+        CodedRows or None
+            One row a run, with varying columns as lists; what `quick_rows` finds where there
+            are quotes, odd line ends or ragged records.
+        """
+        rows = byte_rows(block) if self.wanted.varying else None
+        folded = None if rows is None else self._folded(rows)
+        if folded is None:
+            self._forget()
+            return quick_rows(block, self.like, self.wanted)
+        return replace(folded, line=block.line)
+
+    def _folded(self, rows: ByteRows) -> CodedRows | None:
+        ends = rows.line_ends()
+        starts = starts_of(ends)
+        runs = _runs(rows, starts, self.like.delimiter, self._shared)
+        if runs is None:
+            return None
+        begin = starts[runs.first]
+        once = self._numbered(rows, runs, begin) or self._parsed(rows, runs, begin)
+        if once is None:
+            return None
+        varying = self._behind.columns(rows, runs.behind, ends)
+        if varying is None:
+            return None
+        last = np.append(runs.first[1:], len(ends)).astype(np.int32)
+        lists = {n: CodedLists(last, coded.codes, coded.texts) for n, coded in varying.items()}
+        return replace(once, lists=lists)
+
+    def _numbered(self, rows: ByteRows, runs: "_Runs", begin: Places) -> CodedRows | None:
+        """Read what the rows of each run share, where that is a number and texts."""
+        if self.wanted.numbers != (1,) or not self._before.numbers:
+            return None
+        found = rows.numbers(runs.ends[0], "\n")
+        if found is None:
+            return None
+        texts = self._before.columns(rows, runs.ends[0] + 1, runs.ends[-1])
+        if texts is None:
+            return None
+        return CodedRows(len(begin), texts, {1: found[0].astype(np.int64)})
+
+    def _parsed(self, rows: ByteRows, runs: "_Runs", begin: Places) -> CodedRows | None:
+        """Read what the rows of each run share."""
+        words = rows.words(begin, runs.ends[-1])
+        assert words is not None
+        front = replace(self.like, headers=self.like.headers[: self._shared])
+        wanted = replace(self.wanted, texts=self._before.numbers)
+        lines = spelt(words, runs.ends[-1] - begin)
+        found = quick_rows(Block(lines, 1), front, wanted)
+        return found if found and found.rows == len(begin) else None
 
 
 def unfolded(rows: CodedRows) -> CodedRows:
@@ -58,94 +127,46 @@ def unfolded(rows: CodedRows) -> CodedRows:
     return CodedRows(int(lengths.sum()), shared | varying, numbers, line=rows.line)
 
 
-def _plain_lines(data: bytes) -> bytes | None:
-    """End every line alike, None where quotes or other letters forbid it."""
-    if b"\r" in data:
-        data = data.replace(b"\r\n", b"\n")
-        if b"\r" in data:
-            return None
-    if b'"' in data or b"\0" in data:
-        return None
-    return data if data.endswith(b"\n") else data + b"\n"
-
-
-def _edges(data: bytes, delimiter: str, width: int) -> Places | None:
-    """Find where the cells of every row end, None if the rows are not alike."""
-    letters = np.frombuffer(data, np.uint8)
-    edge = letters == NEWLINE
-    rows = int(np.count_nonzero(edge))
-    edge |= letters == ord(delimiter)
-    at = np.flatnonzero(edge)
-    if len(at) != rows * width or (letters[at[width - 1 :: width]] != NEWLINE).any():
-        return None
-    return at.reshape(rows, width)
-
-
-class _Pieces:
-    """Rows cut into pieces: first what stands before the varying columns, then cell by cell.
-
-    Each different piece has a code, with the letter on which it ends.
+class _Runs(NamedTuple):
+    """Rows that begin alike.
 
     Attributes
     ----------
-    codes : ndarray of int, shape (rows, pieces)
-        Which of the different pieces each one is.
+    first : ndarray of int, shape (runs,)
+        The first of each run.
+    ends : ndarray of int, shape (cells, runs)
+        Where the cells that its rows share end in that one.
+    behind : ndarray of int, shape (rows,)
+        Where the first cell stands that they do not share.
     """
 
-    def __init__(self, data: bytes, ends: Places) -> None:
-        import pyarrow as pa
-
-        offsets = np.zeros(ends.size + 1, dtype=np.int32)
-        np.add(ends, 1, out=offsets[1:].reshape(ends.shape), casting="unsafe")
-        buffers = [None, pa.py_buffer(offsets), pa.py_buffer(data)]
-        coded = pa.BinaryArray.from_buffers(pa.binary(), ends.size, buffers).dictionary_encode()
-        _, places, letters = coded.dictionary.buffers()
-        self.codes: Codes = np.frombuffer(coded.indices.buffers()[1], np.int32)[: ends.size]
-        self.codes = self.codes.reshape(ends.shape)
-        self._places: Codes = np.frombuffer(places, np.int32)[: len(coded.dictionary) + 1]
-        self._letters = np.frombuffer(letters, np.uint8)[: self._places[-1]]
-
-    def coded(self, number: int) -> Coded:
-        """Read a column of pieces as texts, numbered by first appearance."""
-        codes = np.ascontiguousarray(self.codes[:, number])
-        first = np.full(len(self._places) - 1, -1, dtype=np.int32)
-        first[codes[::-1]] = np.arange(len(codes) - 1, -1, -1, dtype=np.int32)
-        used = np.flatnonzero(first >= 0)
-        used = used[np.argsort(first[used])]
-        first[used] = np.arange(len(used), dtype=np.int32)
-        spans = zip(self._places[used].tolist(), self._places[used + 1].tolist(), strict=True)
-        texts = tuple(self._letters[start : end - 1].tobytes().decode() for start, end in spans)
-        return Coded(first[codes], texts)
-
-    def lines(self, codes: Codes) -> tuple[bytes, Codes]:
-        """Write some of the pieces once each, a line each, and say which line is whose."""
-        is_used = np.zeros(len(self._places) - 1, dtype=bool)
-        is_used[codes] = True
-        lengths = np.diff(self._places)
-        letters = self._letters[np.repeat(is_used, lengths)]
-        letters[np.cumsum(lengths[is_used]) - 1] = NEWLINE
-        return letters.tobytes(), (np.cumsum(is_used, dtype=np.int32) - 1)[codes]
+    first: Places
+    ends: Places
+    behind: Places
 
 
-def _folded(pieces: _Pieces, line: int, like: Grid, wanted: Wanted) -> CodedRows | None:
-    first = min(wanted.varying)
-    before = np.ascontiguousarray(pieces.codes[:, 0])
-    begins = np.append(0, np.flatnonzero(before[1:] != before[:-1]) + 1)
-    ends = np.append(begins[1:], len(before)).astype(np.int32)
-    lines, which = pieces.lines(before[begins])
-    front = replace(like, headers=like.headers[: first - 1])
-    shared = replace(wanted, texts=tuple(n for n in wanted.texts if n < first), varying=())
-    once = quick_rows(Block(lines, line), front, shared)
-    if once is None or once.rows != lines.count(b"\n"):
+def _runs(rows: ByteRows, starts: Places, delimiter: str, shared: int) -> _Runs | None:
+    """Part rows into runs that share the first cells, None where that is not simple.
+
+    Where the first letters of a row are others than of the row before, a run begins. A row
+    that proves to begin otherwise than the one before, too.
+    """
+    ends = rows.cell_ends(starts[:1], delimiter, shared)
+    if ends is None:
         return None
-    try:
-        varying = {n: pieces.coded(n - first + 1) for n in wanted.varying}
-    except UnicodeDecodeError:
-        return None
-    return CodedRows(
-        len(begins),
-        {n: Coded(coded.codes[which], coded.texts) for n, coded in once.columns.items()},
-        {n: numbers[which] for n, numbers in once.numbers.items()},
-        {n: CodedLists(ends, coded.codes, coded.texts) for n, coded in varying.items()},
-        line=line,
-    )
+    lead = rows.leads(starts, min(WORD, int(ends[-1, 0]) + 1))
+    begins = np.append(True, lead[1:] != lead[:-1])
+    for _ in range(ROUNDS):
+        first = np.flatnonzero(begins)
+        ends = rows.cell_ends(starts[first], delimiter, shared)
+        if ends is None:
+            return None
+        lengths = ends[-1] + 1 - starts[first]
+        behind = starts + np.repeat(lengths, np.diff(first, append=len(starts)))
+        words = rows.words(starts, behind)
+        assert words is not None
+        others = differ(words[1:], words[:-1]) & ~begins[1:]
+        if not others.any():
+            return _Runs(first, ends, behind)
+        begins[1:] |= others
+    return None

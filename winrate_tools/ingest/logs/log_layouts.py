@@ -197,7 +197,7 @@ def _long(log: LogRows, last: Last | None) -> Reading:
     _demand_one_story(log, begins, last)
     starts = begins.copy()
     starts[0] = True
-    game = (np.cumsum(starts) - 1)[run]
+    game = (np.cumsum(starts) - 1).take(run)
     held = None if flags is None else Cards(game[flags == 1], card[flags == 1])
     row = np.flatnonzero(starts)
     end = Last(int(log.key[-1]), int(log.won[-1]), int(log.archetype[-1]), int(log.band[-1]))

@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from winrate_tools.errors import TableError
-from winrate_tools.ingest.logs.coded import CodedLists, CodedRows, Wanted, small_counts
+from winrate_tools.ingest.logs.coded import CodedLists, CodedRows, Codes, Wanted, small_counts
 from winrate_tools.ingest.logs.quick_rows import coded_column, plain_numbers
 from winrate_tools.ingest.text.blocks import keep_freed_memory
 from winrate_tools.ingest.text.grid import Grid
@@ -57,7 +57,11 @@ def _dictionaries(path: str) -> list[str]:
 
 def parquet_head(file: Any, name: str) -> Grid:
     """Write the first rows as text."""
-    batch = next(file.iter_batches(HEAD_ROWS))
+    groups, rows = 0, 0
+    while rows < HEAD_ROWS and groups < file.num_row_groups:
+        rows += file.metadata.row_group(groups).num_rows
+        groups += 1
+    batch = next(file.iter_batches(HEAD_ROWS, row_groups=range(groups), use_threads=False))
     return _grid(batch, name, range(1, batch.num_columns + 1))
 
 
@@ -117,7 +121,7 @@ def _rows(columns: dict[int, Any], wanted: Wanted, count: int, first: int) -> Co
 def _numbers(column: Any) -> Any:
     import pyarrow as pa
 
-    return plain_numbers(column.cast(pa.int64()))
+    return plain_numbers(column if column.type == pa.int64() else column.cast(pa.int64()))
 
 
 def _dictionary(column: Any) -> Any:
@@ -132,10 +136,22 @@ def _dictionary(column: Any) -> Any:
 
 
 def _lists(column: Any) -> CodedLists:
-    entries = column.flatten()
+    entries, ends = _entries(column)
     coded = coded_column(_dictionary(entries))
-    lengths = _numbers(column.value_lengths())
-    return CodedLists(np.cumsum(lengths, dtype=np.int32), coded.codes, coded.texts)
+    return CodedLists(ends, coded.codes, coded.texts)
+
+
+def _entries(column: Any) -> tuple[Any, Codes]:
+    """Return the entries of all lists that are known, and where each list ends among them."""
+    import pyarrow as pa
+
+    if not pa.types.is_list(column.type):
+        lengths = _numbers(column.value_lengths())
+        return column.flatten(), np.cumsum(lengths, dtype=np.int32)
+    offsets = column.offsets
+    ends = np.frombuffer(offsets.buffers()[1], np.int32)[offsets.offset :][: len(offsets)]
+    first, last = int(ends[0]), int(ends[-1])
+    return column.values.slice(first, last - first), ends[1:] - ends[0]
 
 
 def _texts(column: Any) -> list[str]:
@@ -143,11 +159,20 @@ def _texts(column: Any) -> list[str]:
     import pyarrow as pa
 
     if pa.types.is_list(column.type) or pa.types.is_large_list(column.type):
-        entries = _texts(column.flatten())
-        ends = np.cumsum(_numbers(column.value_lengths())).tolist()
-        return [JOINED.join(entries[start:end]) for start, end in pairwise([0, *ends])]
-    is_coded = pa.types.is_dictionary(column.type)
-    return cell_texts(column.cast(column.type.value_type) if is_coded else column)
+        entries, ends = _entries(column)
+        texts = _texts(entries)
+        return [JOINED.join(texts[start:end]) for start, end in pairwise([0, *ends.tolist()])]
+    if not pa.types.is_dictionary(column.type):
+        return cell_texts(column)
+    texts = _texts_of_codes(column.dictionary)
+    return ["" if code is None else texts[code] for code in column.indices.to_pylist()]
+
+
+def _texts_of_codes(texts: Any) -> list[str]:
+    """Write the different texts of a coded column, bytes that are no text too."""
+    import pyarrow as pa
+
+    return cell_texts(texts.view(pa.binary()) if pa.types.is_string(texts.type) else texts)
 
 
 def _grid(batch: Any, name: str, numbers: range) -> Grid:

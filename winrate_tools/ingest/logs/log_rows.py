@@ -70,8 +70,9 @@ class LogRows:
         column = self.roles.where[role]
         coded = self.rows.columns[column]
         codes, why = flag_codes(coded.texts)
-        flags = codes[coded.codes]
-        self.complain(flags == BAD, column, lambda row: why[coded.codes[row]])
+        flags = codes.take(coded.codes)
+        if BAD in codes:
+            self.complain(flags == BAD, column, lambda row: why[coded.codes[row]])
         return flags
 
     def labels(self, role: str, labels: LabelCodes) -> Codes:
@@ -80,10 +81,12 @@ class LogRows:
         if column is None:
             return np.full(self.rows.rows, UNKNOWN)
         coded = self.rows.columns[column]
-        codes = labels.codes(coded.texts)[coded.codes]
-        self.complain(
-            codes == BAD, column, lambda row: labels.trouble(coded.texts[coded.codes[row]])
-        )
+        known = labels.codes(coded.texts)
+        codes = known.take(coded.codes)
+        if BAD in known:
+            self.complain(
+                codes == BAD, column, lambda row: labels.trouble(coded.texts[coded.codes[row]])
+            )
         return codes
 
     def keys(self, role: str) -> Keys | None:

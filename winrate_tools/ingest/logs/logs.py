@@ -11,7 +11,7 @@ from typing import Any
 from winrate_tools.errors import MappingError, SettingError
 from winrate_tools.ingest.logs.careful_rows import careful_rows, rows_of
 from winrate_tools.ingest.logs.coded import CodedRows, Wanted
-from winrate_tools.ingest.logs.folded_rows import folded_rows
+from winrate_tools.ingest.logs.folded_rows import FoldedRows
 from winrate_tools.ingest.logs.games import Games
 from winrate_tools.ingest.logs.label_codes import CutBands, LabelCodes, plain_number
 from winrate_tools.ingest.logs.log_cache import cached_path, kept_copy
@@ -33,6 +33,8 @@ from winrate_tools.ingest.text.grid import Grid, read_grid
 from winrate_tools.ingest.text.text_stream import TextStream, text_stream
 
 Progress = Callable[[int], None]
+FOLDED = 1 << 21
+"""Bytes read at a time of a log whose rows come in runs."""
 MOST_LABELS = 12
 """Different numbers up to which skill is taken for labels."""
 
@@ -183,10 +185,16 @@ def _copy(target: Path | None, reader: LogReader) -> Iterator[None]:
 def _add_blocks(stream: TextStream, head: Grid, reader: LogReader, job: _Job) -> None:
     wanted, start = reader.wanted, head.first_line()
     before = "".join(head.text[: start - 1]).encode()
-    quick = quick_wide_rows if wanted.copies else folded_rows
+    wide = partial(quick_wide_rows, like=head, wanted=wanted)
+    quick = wide if wanted.copies else FoldedRows(head, wanted).read
     done = len(before)
-    for block in blocks(stream.file, stream.name, read=stream.head[done:], line=start):
-        reader.add(quick(block, head, wanted), partial(careful_rows, block, head, wanted))
+    size = FOLDED if wanted.varying else None
+    rest = stream.head[done:]
+    ends = bool(wanted.varying or wanted.copies)
+    for block in blocks(
+        stream.file, stream.name, read=rest, line=start, size=size, with_ends=ends
+    ):
+        reader.add(quick(block), partial(careful_rows, block, head, wanted))
         done += len(block.data)
         job.progress(done)
 

@@ -7,7 +7,7 @@ from numpy.lib.stride_tricks import sliding_window_view
 
 from winrate_tools.ingest.logs.coded import CodedRows, Copies, Wanted
 from winrate_tools.ingest.logs.quick_rows import quick_rows
-from winrate_tools.ingest.text.blocks import NEWLINE, Block
+from winrate_tools.ingest.text.blocks import Block, line_ends
 from winrate_tools.ingest.text.grid import Grid
 
 PAIR = np.dtype("<u2")
@@ -42,7 +42,7 @@ def quick_wide_rows(block: Block, like: Grid, wanted: Wanted) -> CodedRows | Non
     first, width = min(wanted.copies), len(like.headers)
     others = (*wanted.texts, *wanted.numbers)
     stand_last = sorted(wanted.copies) == list(range(first, width + 1)) and first > 2
-    split = _split(block.data, width + 1 - first, like.delimiter) if stand_last else None
+    split = _split(block, width + 1 - first, like.delimiter) if stand_last else None
     if split is None or max(others) >= first:
         return quick_rows(block, like, wanted)
     head, copies = split
@@ -55,12 +55,12 @@ def quick_wide_rows(block: Block, like: Grid, wanted: Wanted) -> CodedRows | Non
     return replace(rows, copies=copies if in_order else copies[:, order])
 
 
-def _split(data: bytes, columns: int, delimiter: str) -> tuple[bytes, Copies] | None:
+def _split(block: Block, columns: int, delimiter: str) -> tuple[bytes, Copies] | None:
     """Cut the counts off the lines, None where they do not stand in their places."""
-    data = data.replace(b"\r\n", b"\n") if b"\r" in data else data
+    data = block.data.replace(b"\r\n", b"\n") if b"\r" in block.data else block.data
     data = data if data.endswith(b"\n") else data + b"\n"
     letters = np.frombuffer(data, np.uint8)
-    ends = np.flatnonzero(letters == NEWLINE)
+    ends = block.ends if block.ends is not None and data is block.data else line_ends(data)
     starts = np.append(0, ends[:-1] + 1)
     tails = ends - 2 * columns
     if (tails < starts).any():

@@ -15,7 +15,6 @@ from winrate_tools.ingest.roles.kinds import (
     Kind,
 )
 from winrate_tools.ingest.roles.vocabulary import loose_role, plain_role
-from winrate_tools.journal import JOURNAL_COLUMNS
 
 ONLY_OF_CARDS = frozenset(CARDS.roles) - frozenset(ARCHETYPES.roles) - {"faction"}
 """Roles that a table of archetypes does not have."""
@@ -133,6 +132,10 @@ def is_journal(headers: Sequence[str]) -> bool:
     >>> is_journal(["date", "change", "archetype", "forecast", "low", "high"])
     True
     """
+    if "forecast" not in headers:
+        return False
+    from winrate_tools.journal import JOURNAL_COLUMNS
+
     return {*JOURNAL_COLUMNS[: JOURNAL_COLUMNS.index("sure")]} <= {*headers}
 
 

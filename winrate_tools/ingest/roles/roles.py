@@ -1,7 +1,7 @@
 """Which column holds what: told, proven by arithmetic, named by plain words, or asked."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from winrate_tools.ingest.roles.asking import guess, unclear
 from winrate_tools.ingest.roles.recognition import holds_guesses, unlike
@@ -19,8 +19,7 @@ Found = dict[str, tuple[int, str]]
 Claims = dict[str, list[int]]
 
 
-@dataclass(frozen=True, slots=True)
-class Assignment:
+class Assignment(NamedTuple):
     """What one column was taken for.
 
     Attributes

@@ -1,8 +1,8 @@
 """Columns that prove their roles by arithmetic: whole numbers a <= b, and c with a / b = c."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import permutations
+from typing import NamedTuple
 
 import numpy as np
 
@@ -20,8 +20,7 @@ CLOSE = 1e-7
 """Numbers stored in single precision are off by up to 3e-8."""
 
 
-@dataclass(frozen=True, slots=True)
-class Triple:
+class Triple(NamedTuple):
     """Three columns, by number from 1, of which the first over the second gives the third.
 
     Attributes
@@ -62,8 +61,7 @@ def find_triples(sheet: Sheet) -> list[Triple]:
     ]
 
 
-@dataclass(frozen=True, slots=True)
-class _Rate:
+class _Rate(NamedTuple):
     values: Numbers
     half_units: Numbers
     unit: str
@@ -80,8 +78,7 @@ class _Rate:
         return cls(column.values / scale, half, f"{10.0**-digits:.{digits}f}")
 
 
-@dataclass(frozen=True, slots=True)
-class _Screen:
+class _Screen(NamedTuple):
     """All rates on a few rows, to pass over at once those that no ratio can be."""
 
     rates: dict[int, _Rate]

@@ -6,15 +6,32 @@ from dataclasses import replace
 from functools import wraps
 from typing import ParamSpec, TypeVar
 
-from winrate_tools.errors import MappingError, TableError
+from winrate_tools.errors import MappingError, SettingError, TableError
 
 Given = ParamSpec("Given")
 Result = TypeVar("Result")
 _PAIR = r'--map (\w+)=("[^"]*"|\d+|HEADER|\.\.\.)'
 _PAIRS = re.compile(f"{_PAIR}(?: {_PAIR})*")
 _NAMED = re.compile(r"--map (\w+)")
+_CUTS = re.compile(r"--skill-cuts ([\d.]+),([\d.]+)")
 _DECIMAL = re.compile("--decimal ([.,])")
-FLAGS = {"--skip-bad": "skip_bad=True", "--sum-duplicates": "sum_duplicates=True"}
+JOURNAL = "winrate-tools update TABLE --matches FILE --journal FILE"
+FLAGS = {
+    "--skip-bad": "skip_bad=True",
+    "--sum-duplicates": "sum_duplicates=True",
+    "winrate-tools rank TABLE": "rank(read_cards(TABLE))",
+    "winrate-tools archetypes TABLE": "archetypes(None, read_archetypes(TABLE))",
+    "winrate-tools packs --pool FILE --seats N": "packs(read_pool(FILE), seats=N)",
+    "winrate-tools plan TABLE --pool FILE --candidates FILE": (
+        "plan(rank(read_cards(TABLE)), read_pool(FILE), read_candidates(FILE))"
+    ),
+    "winrate-tools update TABLE --matches FILE": (
+        "update(rank(read_cards(TABLE)), read_matches(FILE))"
+    ),
+    JOURNAL: f"{JOURNAL} (no program keeps one)",
+}
+"""Options and commands, as a program gives them."""
+_FLAGS = re.compile("|".join(map(re.escape, sorted(FLAGS, key=len, reverse=True))))
 
 
 def advising_programs(read: Callable[Given, Result]) -> Callable[Given, Result]:
@@ -22,7 +39,7 @@ def advising_programs(read: Callable[Given, Result]) -> Callable[Given, Result]:
 
     Raises
     ------
-    MappingError, TableError
+    MappingError, TableError, SettingError
         As the reader raises them, in other words.
     """
 
@@ -36,6 +53,8 @@ def advising_programs(read: Callable[Given, Result]) -> Callable[Given, Result]:
             if isinstance(error, MappingError):
                 raise MappingError(told, problems, candidates=error.candidates) from error
             raise TableError(told, problems) from error
+        except SettingError as error:
+            raise SettingError(for_programs(str(error))) from error
 
     return advised
 
@@ -52,10 +71,9 @@ def for_programs(text: str) -> str:
     """
     text = _PAIRS.sub(_columns, text)
     text = _NAMED.sub(r'columns["\1"]', text)
+    text = _CUTS.sub(r"skill_cuts=[\1, \2]", text)
     text = _DECIMAL.sub(r'decimal="\1"', text)
-    for flag, option in FLAGS.items():
-        text = text.replace(flag, option)
-    return text
+    return _FLAGS.sub(lambda found: FLAGS[found[0]], text)
 
 
 def _columns(pairs: re.Match[str]) -> str:

@@ -72,7 +72,7 @@ def _built(
     if mixed := tuple(found.problem for found in _mixed(columns, sifted)):
         return Built(None, mixed, sifted.source.notes)
     notes = (*sifted.source.notes, *_copies_assumed(columns, sifted))
-    sifted = replace(sifted, source=replace(sifted.source, notes=notes))
+    sifted = sifted._replace(source=replace(sifted.source, notes=notes))
     return sifted.built(partial(_table, cards))
 
 

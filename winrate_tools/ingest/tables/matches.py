@@ -65,7 +65,7 @@ def _built(
     sifted = sift(columns, source, skip_bad, sum_duplicates)
     if not sifted.problems:
         notes = (*sifted.source.notes, *told.notes, *sides.notes)
-        sifted = replace(sifted, source=replace(sifted.source, notes=notes))
+        sifted = sifted._replace(source=replace(sifted.source, notes=notes))
     return sifted.built(partial(_table, told, sides))
 
 

@@ -99,5 +99,20 @@ def _without_copies(columns: Columns) -> Iterator[Finding]:
             yield view.finding(row, "copies", message, WRITE_COPIES)
 
 
+def _protection(
+    columns: Columns, source: Source, skip_bad: bool, sum_duplicates: bool
+) -> Built[dict[str, str]]:
+    view = columns.view
+    is_there = "protected" in view.where
+    cells = view.sheet.grid.column(view.where["protected"]) if is_there else []
+
+    def written(sifted: Sifted) -> dict[str, str]:
+        return {view.card[row]: cells[row] for row in sifted.kept if is_there}
+
+    return sift(columns, source, skip_bad, sum_duplicates).built(written)
+
+
 inspect_pool = Reader(POOL, STEPS, "copies", _built).inspect
 """Read a pool and tell everything about it, be it usable or not."""
+inspect_protection = Reader(POOL, STEPS, "copies", _protection).inspect
+"""Read a pool for what its cells of `protected` say word for word, card to cell."""

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import Generic, TypeVar
+from typing import Generic, NamedTuple, TypeVar
 
 from winrate_tools.errors import Problem
 from winrate_tools.ingest.checks.check import Columns
@@ -35,8 +35,7 @@ class Built(Generic[Table]):
     notes: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Sifted:
+class Sifted(NamedTuple):
     """Which rows make a table, or the problems that stand in its way.
 
     Attributes
@@ -90,7 +89,7 @@ def sift(columns: Columns, source: Source, skip_bad: bool, sum_duplicates: bool)
         return Sifted((), {}, tuple(found.problem for found in stops), source)
     bad = {found.row for found in findings}
     rows = tuple(row for row in columns.rows if row not in bad)
-    repeats = _repeats(columns, rows)
+    repeats = _repeats(columns, rows) if len(rows) < len(columns.rows) else repeats
     said = [*left_out(findings, columns.view.sheet.grid.unit), *_added(columns.view, repeats)]
     source = replace(source, notes=(*source.notes, *said))
     nothing = Problem(source.name, f"no row is left, of {len(columns.view.card)}")

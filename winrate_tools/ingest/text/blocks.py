@@ -1,13 +1,15 @@
 """A stream of bytes cut where records end, so that a file of any size passes in pieces."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Protocol
 
 import numpy as np
+import numpy.typing as npt
 
 from winrate_tools.errors import TableError
 
+Places = npt.NDArray[np.int64]
 SIZE = 1 << 22
 """Bytes read at a time."""
 NEWLINE = ord("\n")
@@ -27,7 +29,7 @@ class Readable(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """Whole records.
+    r"""Whole records.
 
     Attributes
     ----------
@@ -37,15 +39,24 @@ class Block:
         Physical line on which the first one begins, from 1.
     lines : int
         How many line ends they have.
+    ends : ndarray of int, shape (ends,), or None
+        Where every ``\n`` stands; None where nobody looked.
     """
 
     data: bytes
     line: int
     lines: int = 0
+    ends: Places | None = field(default=None, compare=False)
 
 
 def blocks(
-    file: Readable, name: str, *, read: bytes = b"", line: int = 1, size: int | None = None
+    file: Readable,
+    name: str,
+    *,
+    read: bytes = b"",
+    line: int = 1,
+    size: int | None = None,
+    with_ends: bool = False,
 ) -> Iterator[Block]:
     r"""Cut a stream into blocks of whole records.
 
@@ -61,6 +72,8 @@ def blocks(
         Physical line of the first byte.
     size : int, optional
         Bytes to read at a time, at least 1; by default `SIZE`.
+    with_ends : bool, optional
+        Whether to note where lines end.
 
     Yields
     ------
@@ -89,11 +102,17 @@ def blocks(
             )
             raise TableError(msg)
         if data:
-            lines = line_count(data)
-            yield Block(data, line, lines)
-            line += lines
+            yield (block := _counted(data, line, with_ends=with_ends))
+            line += block.lines
     if rest:
-        yield Block(rest, line, line_count(rest))
+        yield _counted(rest, line, with_ends=with_ends)
+
+
+def _counted(data: bytes, line: int, *, with_ends: bool) -> Block:
+    if not with_ends:
+        return Block(data, line, line_count(data))
+    ends = line_ends(data)
+    return Block(data, line, len(ends) + _lone_returns(data), ends)
 
 
 def keep_freed_memory() -> None:
@@ -147,7 +166,28 @@ def line_count(data: bytes) -> int:
     >>> line_count(b"a\r\nb\rc\n")
     3
     """
+    newlines = sum(int(np.count_nonzero(piece)) for _, piece in _newlines(data))
+    return newlines + _lone_returns(data)
+
+
+def line_ends(data: bytes) -> Places:
+    r"""Find where every ``\n`` stands.
+
+    Examples
+    --------
+    >>> line_ends(b"Fox,4\r\nMoth,9").tolist()
+    [6]
+    """
+    found = [np.flatnonzero(piece) + at for at, piece in _newlines(data)]
+    return np.concatenate(found or [np.zeros(0, dtype=np.int64)])
+
+
+def _newlines(data: bytes) -> Iterator[tuple[int, npt.NDArray[np.bool_]]]:
+    """Tell piece by piece which bytes are newlines, and where the piece begins."""
     letters = np.frombuffer(data, np.uint8)
-    pieces = (letters[start : start + PIECE] for start in range(0, len(letters), PIECE))
-    lone = data.count(b"\r") - data.count(b"\r\n") if b"\r" in data else 0
-    return sum(int(np.count_nonzero(piece == NEWLINE)) for piece in pieces) + lone
+    for at in range(0, len(letters), PIECE):
+        yield at, letters[at : at + PIECE] == NEWLINE
+
+
+def _lone_returns(data: bytes) -> int:
+    return data.count(b"\r") - data.count(b"\r\n") if b"\r" in data else 0

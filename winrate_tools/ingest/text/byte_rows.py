@@ -6,9 +6,8 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from winrate_tools.ingest.text.blocks import NEWLINE
+from winrate_tools.ingest.text.blocks import NEWLINE, Block, Places, line_ends
 
-Places = npt.NDArray[np.int64]
 Words = npt.NDArray[np.uint64]
 Flags = npt.NDArray[np.bool_]
 Unsigned = npt.NDArray[Any]
@@ -16,6 +15,7 @@ Unsigned = npt.NDArray[Any]
 BYTE, WORD = 8, 8
 """Bits of a byte, bytes of a word."""
 MOST_WORDS = 32
+FEW_LETTERS = 64
 FRAME = bytes(WORD * MOST_WORDS)
 """Stands before and behind the lines, so that a window on them may reach beyond."""
 ZERO, NO_DIGIT, HIGH, ALL = ord("0"), 0x80 - 10, 0x80, 0xFF
@@ -28,6 +28,8 @@ class ByteRows:
     ----------
     data : bytes
         Lines that all end in ``\n``.
+    ends : ndarray of int, shape (rows,), optional
+        Where, if that is known.
 
     Examples
     --------
@@ -40,13 +42,14 @@ class ByteRows:
     True
     """
 
-    def __init__(self, data: bytes) -> None:
+    def __init__(self, data: bytes, ends: Places | None = None) -> None:
+        self._ends = line_ends(data) if ends is None else ends
         self._framed = b"".join((FRAME, data, FRAME))
         self._letters = np.frombuffer(self._framed, np.uint8)[len(FRAME) : -len(FRAME)]
 
     def line_ends(self) -> Places:
         """Find where every line ends."""
-        return np.flatnonzero(self._letters == NEWLINE)
+        return self._ends
 
     def numbers(self, ends: Places, delimiter: str) -> tuple[Places, Places] | None:
         """Read the whole numbers that end somewhere.
@@ -101,13 +104,57 @@ class ByteRows:
         [True, False, True]
         """
         lengths = ends - starts
-        count = 1 << (max(0, int(lengths.max()) - 1) // WORD).bit_length()
+        most = -(-int(lengths.max()) // WORD)
+        count = 1 << max(0, most - 1).bit_length()
         if count > MOST_WORDS:
             return None
         words = self._window(f"V{WORD * count}", 0)[starts].view("<u8").reshape(-1, count)
         full = int(lengths.min()) // WORD
-        words[:, full:] &= _masks(count)[:, full:].take(lengths, axis=0)
+        if full < most:
+            words[:, full:most] &= _masks(most)[:, full:].take(lengths, axis=0)
+        words[:, most:] = 0
         return words
+
+    def cell_ends(self, starts: Places, delimiter: str, number: int) -> Places | None:
+        r"""Find where the first cells of some lines end.
+
+        Parameters
+        ----------
+        starts : ndarray of int, shape (rows,)
+            Where the lines begin.
+        delimiter : str
+            One letter.
+        number : int
+            Cells, at least 1.
+
+        Returns
+        -------
+        ndarray of int, shape (number, rows), or None
+            Where the delimiters stand; None if any line has too few of them within the
+            letters that so many words hold.
+
+        Examples
+        --------
+        >>> rows = ByteRows(b"1,yes,Fox\n2,no,Moth\n")
+        >>> rows.cell_ends(starts_of(rows.line_ends()), ",", 2).tolist()
+        [[1, 11], [5, 14]]
+        """
+        for width in (FEW_LETTERS, len(FRAME)):
+            letters = self._window(f"V{width}", 0)[starts].view(np.uint8)
+            edges = np.flatnonzero((letters == ord(delimiter)) | (letters == NEWLINE))
+            windows = width * np.arange(len(starts))
+            nth = np.searchsorted(edges, windows) + np.arange(number)[:, None]
+            last = nth[-1]
+            if last.max() < len(edges) and (edges[last] < windows + width).all():
+                ends = edges[nth]
+                return None if (letters[ends] == NEWLINE).any() else ends - windows + starts
+        return None
+
+    def leads(self, starts: Places, letters: int) -> npt.NDArray[np.uint64]:
+        """See up to eight letters from each place on as a number."""
+        leads: npt.NDArray[np.uint64] = self._window("<u8", 0)[starts]
+        leads &= _masks(1)[letters]
+        return leads
 
     def _window(self, kind: str, offset: int) -> npt.NDArray[Any]:
         """See the bytes from each place on as one value."""
@@ -116,12 +163,12 @@ class ByteRows:
         )
 
 
-def byte_rows(data: bytes) -> ByteRows | None:
+def byte_rows(block: Block) -> ByteRows | None:
     r"""Read lines in which every letter stands for itself.
 
     Parameters
     ----------
-    data : bytes
+    block : Block
         Whole lines, the last one with or without its end.
 
     Returns
@@ -131,16 +178,20 @@ def byte_rows(data: bytes) -> ByteRows | None:
 
     Examples
     --------
-    >>> byte_rows(b"Fox,4\r\nMoth,9").line_ends().tolist(), byte_rows(b'"Fox",4\n')
-    ([5, 12], None)
+    >>> byte_rows(Block(b"Fox,4\r\nMoth,9", 1)).line_ends().tolist()
+    [5, 12]
+    >>> byte_rows(Block(b'"Fox",4\n', 1)) is None
+    True
     """
+    data, ends = block.data, block.ends
     if b"\r" in data:
+        ends = None
         data = data.replace(b"\r\n", b"\n")
         if b"\r" in data:
             return None
     if b'"' in data or b"\0" in data or not _is_text(data):
         return None
-    return ByteRows(data if data.endswith(b"\n") else data + b"\n")
+    return ByteRows(data, ends) if data.endswith(b"\n") else ByteRows(data + b"\n")
 
 
 def starts_of(ends: Places) -> Places:

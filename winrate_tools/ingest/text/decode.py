@@ -1,7 +1,7 @@
 """Bytes to text, by a rule that never guesses in silence."""
 
 import codecs
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from winrate_tools.errors import TableError
 
@@ -14,8 +14,7 @@ BYTE_ORDER_MARKS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Decoded:
+class Decoded(NamedTuple):
     """Text, with what had to be assumed to read it.
 
     Attributes

@@ -5,6 +5,7 @@ import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from winrate_tools.errors import Problem, TableError
 from winrate_tools.ingest.checks.findings import Finding, first_few
@@ -21,7 +22,7 @@ LONGEST_LINE, MOST_COLUMNS = 1 << 22, 10_000
 SHORTEN = "shorten the cell, or close the quote before it"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Grid:
     """A header and rows of equal width, every cell still text.
 
@@ -60,9 +61,16 @@ class Grid:
     findings: tuple[Finding, ...] = ()
     notes: tuple[str, ...] = ()
 
-    def column(self, number: int) -> list[str]:
+    @cached_property
+    def _columns(self) -> dict[int, tuple[str, ...]]:
+        """Columns that somebody has asked for."""
+        return {}
+
+    def column(self, number: int) -> tuple[str, ...]:
         """Return the cells of a column, from 1, trimmed."""
-        return [row.cells[number - 1].strip() for row in self.rows]
+        if number not in self._columns:
+            self._columns[number] = tuple([row.cells[number - 1].strip() for row in self.rows])
+        return self._columns[number]
 
     def label(self, number: int) -> str:
         """Call a column by its header, or by its number where that is blank or repeated."""
@@ -226,8 +234,10 @@ def _filled(row: Row) -> int:
 def _narrow_header(grid: Grid, header: Row, body: list[Row]) -> Grid | None:
     """Refuse as a whole a table most of whose rows are wider than the header."""
     width = len(grid.headers)
+    if 2 * sum(len(row.cells) > width for row in body) <= len(body):
+        return None
     widest = Counter(_width(row.cells) for row in body).most_common(1)
-    if not widest or widest[0][0] <= width or widest[0][1] * 2 <= len(body):
+    if widest[0][0] <= width or widest[0][1] * 2 <= len(body):
         return None
     message = f"the header has {width} cells, {widest[0][1]} rows have {widest[0][0]}"
     found = place(grid, header, width, message, "name every column in the header", fatal=True)

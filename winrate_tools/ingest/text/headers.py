@@ -1,7 +1,6 @@
 """Which row is the header: the fullest row of words above the first row of numbers."""
 
 from collections.abc import Sequence
-from statistics import median
 
 from winrate_tools.ingest.cells.numbers import is_number, is_unknown
 from winrate_tools.ingest.roles.vocabulary import role_of
@@ -28,8 +27,9 @@ def find_header(rows: Sequence[Sequence[str]]) -> int | None:
 
 def _rows_above_data(numbers: Sequence[int]) -> int:
     """Count the rows before the first that holds numbers as most rows do."""
-    typical = median(count for count in numbers if count)
-    return next(at for at, count in enumerate(numbers) if 2 * count > typical)
+    typical = sorted(filter(None, numbers))
+    twice = typical[(len(typical) - 1) // 2] + typical[len(typical) // 2]
+    return next(at for at, count in enumerate(numbers) if 4 * count > twice)
 
 
 def _may_be_header(row: Sequence[str]) -> bool:

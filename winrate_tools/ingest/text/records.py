@@ -4,7 +4,7 @@ import csv
 import re
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from winrate_tools.errors import TableError
 from winrate_tools.ingest.cells.numbers import is_number
@@ -14,8 +14,7 @@ SAMPLE_LINES = 300
 MOST_BROKEN_QUOTES = 20
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """Cells of one record and the physical lines it covers, `first` to `last` from 1."""
 
     cells: list[str]

@@ -2,10 +2,9 @@
 
 import difflib
 import sys
-from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
-from typing import BinaryIO, TypeGuard
+from typing import BinaryIO, NamedTuple, TypeGuard
 
 from winrate_tools.errors import TableError
 from winrate_tools.ingest.text.containers import MOST_BYTES
@@ -15,8 +14,7 @@ STDIN = "<stdin>"
 FRAME = "<frame>"
 
 
-@dataclass(frozen=True, slots=True)
-class Load:
+class Load(NamedTuple):
     """The bytes of one table.
 
     Attributes

@@ -234,7 +234,8 @@ def how_to_read_archetypes(pool: ArchetypePool) -> Section:
         Entry(
             "Cards that drag or carry",
             "of the cards that the archetype has more of than others have: points added to "
-            "it, and the chance that the card is weaker, or stronger, than an average card.",
+            f"it, their {words.range_name(pool.sure)} range, and the chance that the card is "
+            "weaker, or stronger, than an average card.",
         ),
         Entry("Games needed", _games_needed(pool)),
     )
@@ -244,7 +245,7 @@ def how_to_read_archetypes(pool: ArchetypePool) -> Section:
 def _games_needed(pool: ArchetypePool) -> str:
     said = (
         "after as many further games of the archetype, the others going on beside it, the "
-        "chance that its verdict is settled is 4 in 5."
+        "chance that its verdict is settled is 16 in 20."
     )
     if all(one.verdict != "unsettled" or one.games_needed for one in pool.archetypes):
         return said

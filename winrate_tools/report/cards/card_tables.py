@@ -1,7 +1,6 @@
 """Tables of cards: the same cell for the same fact, in whichever table it stands."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 
 from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
 from winrate_tools.report import words
@@ -65,8 +64,7 @@ def cards_table(
     """
     return Table(
         columns=tuple(
-            replace(
-                FACTS[name][0],
+            FACTS[name][0]._replace(
                 heading=heading(name, pool),
                 spare=0 if name in always else FACTS[name][0].spare,
             )

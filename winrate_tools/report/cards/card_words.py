@@ -1,10 +1,14 @@
 """What is printed of a card: its numbers, true to its verdict."""
 
+from typing import TYPE_CHECKING
+
 from winrate_tools.decide.cards.own_games import is_kept_by_pool
 from winrate_tools.decide.cards.rules import Verdict
-from winrate_tools.decide.cards.since import Earlier, EarlierCard
 from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
 from winrate_tools.report import words
+
+if TYPE_CHECKING:
+    from winrate_tools.decide.cards.since import Earlier, EarlierCard
 
 SIDES: dict[Verdict, tuple[int, int]] = {"cut": (-1, -1), "keep": (1, 1), "more games": (-1, 1)}
 
@@ -28,7 +32,7 @@ def sides(card: CardVerdict) -> tuple[int, int] | tuple[None, None]:
     return SIDES[card.verdict] if card.games else (None, None)
 
 
-def chance_below(card: CardVerdict | EarlierCard, pool: PoolVerdict | Earlier) -> str:
+def chance_below(card: "CardVerdict | EarlierCard", pool: "PoolVerdict | Earlier") -> str:
     """Print the chance that a card lies below the line; its pool cannot say it for the card."""
     if not card.games:
         return "no games"

@@ -39,21 +39,21 @@ MISFITS: dict[str, Callable[[PoolVerdict], str]] = {
     ),
     "usage tells little": lambda _: (
         "How drafters treat a card says hardly anything of its record here, unlike in the "
-        "drafts by which the allowance was set. The ranges are too narrow then: in simulated "
-        "drafts of that kind, ranges meant to hold the truth of 18 cards in 20 held that of 13 "
-        "to 17. Skill bands would help."
+        "drafts that taught how much of a record to put down to the card (the allowance). The "
+        "ranges are too narrow then: in simulated drafts of that kind, ranges meant to hold "
+        "the truth of 18 cards in 20 held that of 13 to 17. Skill bands would help."
     ),
     "scattered records": lambda pool: (
         "Cards' records differ from one archetype to the next by more than chance explains: "
-        f"games come in longer runs than {words.plain(pool.design_effect)} games to an "
-        "independent one (design effect), or the archetypes' players differ in ways that the "
-        "table does not show. Some cuts may be wrong. Skill bands, or a larger design effect, "
-        "would help."
+        "games with one deck resemble each other more than where "
+        f"{words.plain(pool.design_effect)} games count as one independent game (the design "
+        "effect), or the archetypes' players differ in ways that the table does not show. Some "
+        "cuts may be wrong. Skill bands, or a larger design effect, would help."
     ),
     "records too alike": lambda pool: (
         "Cards' records differ from one archetype to the next by less than chance would make "
-        f"them: the design effect of {words.plain(pool.design_effect)} is likely too large, "
-        "and more could be called with a smaller one."
+        f"them: {words.plain(pool.design_effect)} games are likely too many to count as one "
+        "independent game (the design effect), and more could be called with fewer."
     ),
     "far records": lambda pool: (
         f"Farther from the rest than this pool's cards usually lie: {_named(pool.far_cards)}. "

@@ -3,8 +3,9 @@
 from collections.abc import Mapping
 
 from winrate_tools.decide.cards.own_games import is_kept_by_pool
+from winrate_tools.decide.cards.spread import spread_range
 from winrate_tools.decide.cards.verdicts import PoolVerdict
-from winrate_tools.report import words
+from winrate_tools.report import ranges, words
 from winrate_tools.report.cards.cautions import cautions
 from winrate_tools.report.cards.sentences import (
     MEASURES,
@@ -27,8 +28,9 @@ def how_to_read(pool: PoolVerdict) -> Section:
         Entry("Chance", f"{reference_sentence()} In words, of 20: {scale}"),
         Entry(
             "Estimate",
-            f"the best guess at the win rate that the card brings. {_estimate(pool)} Near the "
-            "line numbers have more decimals, to show on which side they lie.",
+            f"the best guess at the win rate that the card brings. {_estimate(pool)} Win rates "
+            "have one decimal; the line, since verdicts hang on it, has two where one would "
+            "round it; and numbers near the line have as many as show on which side they lie.",
         ),
         Entry(
             f"{name} range",
@@ -44,7 +46,8 @@ def how_to_read(pool: PoolVerdict) -> Section:
         Entry("Rank", "from the weakest, 1; 9 in 10 that the true rank lies in the range."),
         Entry(
             "Use",
-            "how far above or below the usual card drafters value it, in standard deviations.",
+            "how far above or below the usual card drafters value it; 1 is how far cards "
+            "usually lie off it (a standard deviation).",
         ),
     )
     return Section("How to read the numbers", (Entries(entries),))
@@ -177,8 +180,15 @@ def _method(pool: PoolVerdict) -> str:
 
 
 def _spread(pool: PoolVerdict) -> str:
-    differ = f"by {words.points(pool.spread, 1)} (standard deviation)"
-    share = f"about {words.share(pool.real_share)} of the variation between raw win rates"
+    found, name = spread_range(pool), words.range_name(pool.sure)
+    differ = (
+        f"by {words.points(pool.spread, 1)} (standard deviation; {name} range: "
+        f"{ranges.points(found.spread_low, found.spread_high)})"
+    )
+    ends = ranges.shares(found.real_share_low, found.real_share_high)
+    share = (
+        f"about {words.share(pool.real_share)} ({ends}) of the variation between raw win rates"
+    )
     if "few cards" in pool.warnings:
         return (
             f"the cards' own values are taken to differ {differ}, and {share} to be their own. "
@@ -208,8 +218,8 @@ def _allowance(pool: PoolVerdict) -> str:
     return (
         f"{words.share(pool.allowance)} of the real spread between records is put down to the "
         f"cards (allowance {kept}), the rest to their company and to who plays them, which no "
-        "number of games removes. Where a card names another allowance, its verdict would "
-        "change there."
+        "number of games removes. Where a card names another share, its verdict would change "
+        "there."
     )
 
 

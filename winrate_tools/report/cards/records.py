@@ -97,12 +97,15 @@ def json_text(
         report prints, ``warnings``, and ``since`` where given. Pure ASCII, so that every stream
         can carry it.
     """
+    from winrate_tools.decide.cards.spread import spread_range
+
     summary = {field.name: getattr(pool, field.name) for field in fields(pool)}
     for apart in ("cards", "warnings", "seed", "beliefs"):
         del summary[apart]
     summary["archetypes"] = None if pool.archetypes is None else asdict(pool.archetypes)
     summary["outlook"] = [asdict(ahead) for ahead in pool.outlook]
     summary["size"] = len(pool.cards)
+    summary |= spread_range(pool)._asdict()
     return object_json(
         version=version,
         seed=pool.seed,

@@ -14,12 +14,9 @@ from winrate_tools.report.cards.prospects import prospects
 from winrate_tools.report.cards.reasons import why
 from winrate_tools.report.cards.sentences import (
     counts_sentence,
-    detail_sentence,
     expected_wrong,
-    face_value_brief,
     face_value_sentence,
     line_sentence,
-    reference_sentence,
     verdict_sentence,
 )
 from winrate_tools.report.document import (
@@ -64,34 +61,6 @@ NO_TRAPS_TOLD = (
     "Nothing here tells which cards are sought after, so nothing can be said of traps, cards "
     "that are weak all the same."
 )
-
-RANKED = (
-    "card",
-    "games",
-    "win_rate",
-    "estimate",
-    "range",
-    "chance_below",
-    "rank",
-    "verdict",
-    "why",
-    "games_needed",
-)
-
-
-def ranking(pool: PoolVerdict, source: Source, cards: Sequence[CardVerdict]) -> Document:
-    """Describe a ranking: what was found, one row a card, and how far to trust it."""
-    foot = f"{expected_wrong(pool)} {reference_sentence()}"
-    ends = (foot, face_value_brief(pool), f"The table gave {detail_sentence(pool)}")
-    blocks: list[Block] = [
-        Paragraph(f"{counts_sentence(pool)} {line_sentence(pool)}"),
-        cards_table(cards, pool, RANKED),
-        *(Paragraph(said) for said in ends if said),
-    ]
-    if len(cards) < len(pool.cards):
-        shown = f"Shown: {len(cards):,} of {words.plural(len(pool.cards), 'card')}."
-        blocks.insert(2, Paragraph(shown))
-    return Document(f"Ranking of {source.name}", (Section("", tuple(blocks)),))
 
 
 def cut_report(
@@ -264,7 +233,7 @@ def _open(pool: PoolVerdict) -> Section:
     if stuck < len(waiting):
         text += (
             " Games needed: after as many further games with the card, the chance that its "
-            "verdict is settled is 4 in 5."
+            "verdict is settled is 16 in 20."
         )
     waiting.sort(key=_distance)
     facts = ("card", "games", "estimate", "range", "chance_below", "games_needed")

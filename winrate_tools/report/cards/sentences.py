@@ -100,7 +100,7 @@ def face_value_sentence(pool: PoolVerdict) -> str:
     return _if_much_hangs(
         pool,
         "Much hangs on how much of a record is the card's own, which is assumed "
-        f"({words.plain(pool.allowance)}): with records at face value (allowance 1), ",
+        f"(allowance {words.plain(pool.allowance)}): if all of it were, ",
     )
 
 
@@ -109,7 +109,7 @@ def face_value_brief(pool: PoolVerdict) -> str:
     return _if_much_hangs(
         pool,
         "Much hangs on what records owe to company, which is assumed (allowance "
-        f"{words.plain(pool.allowance)}): at face value ",
+        f"{words.plain(pool.allowance)}): if they owed it nothing, ",
     )
 
 

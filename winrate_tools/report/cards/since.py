@@ -1,7 +1,7 @@
 """Since last time: which verdicts changed, and what changed them, in words."""
 
 from collections.abc import Sequence
-from dataclasses import asdict, replace
+from dataclasses import asdict
 
 from winrate_tools.decide.cards.since import Cause, EarlierCard, Move, Since
 from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
@@ -33,8 +33,8 @@ ASSUMED = {
     "baseline": "the baseline asked for",
     "margin": "the margin",
     "sure": "how sure is sure enough",
-    "allowance": "the allowance",
-    "design_effect": "the design effect",
+    "allowance": "how much of a record is put down to the card (allowance)",
+    "design_effect": "how many games count as one independent game (design effect)",
     "bands": "the order of skill bands",
     "strata": "by what games are told apart",
     "has_unheld": "whether unheld games are known",
@@ -70,7 +70,7 @@ def with_since(document: Document, since: Since | None, pool: PoolVerdict) -> Do
     if since is None:
         return document
     summary, *rest = document.sections
-    return replace(document, sections=(summary, since_section(since, pool), *rest))
+    return document._replace(sections=(summary, since_section(since, pool), *rest))
 
 
 def since_sentence(since: Since, pool: PoolVerdict) -> str:

@@ -142,7 +142,10 @@ def _widths(view: WholeDecks) -> str:
     said = f"{said} Of most cards, a gap of less than {words.points(unseen, 1)} goes unseen."
     if view.agreement is None:
         return said
-    return f"{said} Over the cards, the two estimates correlate by {view.agreement:.2f}."
+    return (
+        f"{said} Over the cards, the two estimates go together to {view.agreement:.2f}, where "
+        "1 is in full step and 0 not at all (their correlation)."
+    )
 
 
 def _how_to_read(view: WholeDecks) -> str:
@@ -174,17 +177,13 @@ def _row(card: WholeDeckCard) -> tuple[str, ...]:
         _range(card.low, card.high),
         words.percent(card.whole),
         _range(card.whole_low, card.whole_high),
-        _signed(card.gap),
+        words.signed(card.gap),
         _gap_range(card),
     )
 
 
 def _range(low: float, high: float) -> str:
-    return f"{words.percent(low)} to {words.percent(high)}"
-
-
-def _signed(gap: float) -> str:
-    return f"{100 * gap:+.1f}"
+    return words.span(words.percent(low), words.percent(high))
 
 
 def _gap_range(card: WholeDeckCard) -> str:

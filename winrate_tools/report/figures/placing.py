@@ -1,7 +1,6 @@
 """Which picture stands in which section of the cut report."""
 
 from collections.abc import Iterable
-from dataclasses import replace
 
 from winrate_tools.decide.cards.verdicts import PoolVerdict
 from winrate_tools.report.document import Section
@@ -27,5 +26,5 @@ def illustrated(sections: Iterable[Section], pool: PoolVerdict) -> tuple[Section
         if section.title == BEFORE:
             found.append(Section(GLANCE, general))
         own = tuple(one for one in pictures if PLACES.get(one.name) == section.title)
-        found.append(replace(section, blocks=(*section.blocks, *own)))
+        found.append(section._replace(blocks=(*section.blocks, *own)))
     return tuple(found)

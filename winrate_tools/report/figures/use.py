@@ -44,8 +44,9 @@ def caption(pool: PoolVerdict) -> str:
     """Say how to read the picture."""
     leaning = " Estimates lean on use where games are few." if pool.usage_columns else ""
     return (
-        "Each mark is a card: its best estimate against how much drafters want it, in standard "
-        "deviations from their usual card. Right and low, under the line of "
+        "Each mark is a card: its best estimate against how much drafters want it, more or "
+        "less than their usual card; 1 is how far cards usually lie off it (a standard "
+        "deviation). Right and low, under the line of "
         f"{words.exact_percent(pool.line)}, lie the traps: cards that people take early or "
         "play a lot and that cost them games. Left and high lie good cards that nobody wants "
         f"yet.{leaning}"

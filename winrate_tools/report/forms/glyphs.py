@@ -2,6 +2,7 @@
 
 import unicodedata
 from collections.abc import Sequence
+from functools import cache
 
 STAND_INS = {"▼": "-", "▲": "+", "○": "?", "…": "..."}
 """For streams that cannot say the marks; each stays different from the others."""
@@ -35,6 +36,7 @@ def width(text: str) -> int:
     return sum(_columns(char) for char in text)
 
 
+@cache
 def _columns(char: str) -> int:
     if unicodedata.combining(char) or unicodedata.category(char) in {"Cf", "Me", "Mn"}:
         return 0

@@ -1,10 +1,9 @@
 """What text is written for: a terminal of some width, a pipe, a file."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Screen:
+class Screen(NamedTuple):
     """A place for text.
 
     Attributes

@@ -42,7 +42,7 @@ NEVER: dict[Never, Callable[[HomeUpdate], str]] = {
     ),
     "too slow": lambda update: (
         f"Never at this table, in effect: {further(update.longest, update)} would not answer "
-        "it with 4 in 5."
+        "it with a chance of 16 in 20."
     ),
 }
 

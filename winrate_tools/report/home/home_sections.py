@@ -165,8 +165,8 @@ def _of_archetypes(update: HomeUpdate) -> tuple[Entry, ...]:
         ),
         Entry(
             "Needs",
-            "how long until the verdict is settled with a chance of 4 in 5, if the same people "
-            "go on meeting as often with the archetypes they like; too long, if "
+            "how long until the verdict is settled with a chance of 16 in 20, if the same "
+            "people go on meeting as often with the archetypes they like; too long, if "
             f"{further(update.longest, update)} would not do.",
         ),
     )

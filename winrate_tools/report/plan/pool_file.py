@@ -1,8 +1,9 @@
 """A pool as a file that every command reads back, with a note on what changed and why."""
 
 import csv
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from io import StringIO
+from statistics import mode
 
 from winrate_tools.decide.plan.moves import Move, Plan
 from winrate_tools.pools import PoolCard
@@ -21,6 +22,7 @@ def pool_csv(
     delimiter: str = ",",
     decimal: str = ".",
     headers: Mapping[str, str] | None = None,
+    protected: Mapping[str, str] | None = None,
 ) -> str:
     """Write the new pool of a plan.
 
@@ -32,6 +34,9 @@ def pool_csv(
         Marks between columns and before a price's fraction, as in the pool that was read.
     headers : mapping of str to str, optional
         Role to the header that it had there; the others are called as their role is.
+    protected : mapping of str to str, optional
+        Card to what its cell of that name said there. Other cards get the word that most of
+        those had that are as little, or as well, protected; else yes or no.
 
     Returns
     -------
@@ -48,13 +53,33 @@ def pool_csv(
     named = headers or {}
     writer.writerow(guarded(named.get(role, role)) for role in COLUMNS)
     stay = [(card, card.copies) for card in plan.pool.cards if card.copies]
+    said = _words_of_protection(plan.pool.cards, protected or {})
     for card, copies in [*stay, *gone]:
-        row = _row(card, copies, notes.get(card.card, ""), decimal)
-        writer.writerow(guarded(cell) if isinstance(cell, str) else cell for cell in row)
+        word = (protected or {}).get(card.card, said[card.is_protected])
+        row = _row(card, copies, notes.get(card.card, ""), decimal, word)
+        writer.writerow(_safe(cell) for cell in row)
     return lines.getvalue()
 
 
-def _row(card: PoolCard, copies: int, why: str, decimal: str) -> tuple[object, ...]:
+def _words_of_protection(
+    cards: Sequence[PoolCard], cells: Mapping[str, str]
+) -> dict[bool, str]:
+    """Return the usual word for a card that is not protected, and for one that is."""
+    usual = {False: "no", True: "yes"}
+    for is_protected in usual:
+        told = [
+            cells[card.card]
+            for card in cards
+            if card.card in cells and card.is_protected is is_protected
+        ]
+        if told:
+            usual[is_protected] = mode(told)
+    return usual
+
+
+def _row(
+    card: PoolCard, copies: int, why: str, decimal: str, protected: str
+) -> tuple[object, ...]:
     return (
         card.card,
         copies,
@@ -62,11 +87,16 @@ def _row(card: PoolCard, copies: int, why: str, decimal: str) -> tuple[object, .
         card.rarity or "",
         card.role or "",
         "" if card.price is None else str(card.price).replace(".", decimal),
-        "yes" if card.is_protected else "no",
+        protected,
         card.slot,
         "; ".join(card.archetypes),
         why,
     )
+
+
+def _safe(cell: object) -> object:
+    """Guard a text, but for dashes alone, which mean nothing and are not computed."""
+    return guarded(cell) if isinstance(cell, str) and cell.strip("-") else cell
 
 
 def note(move: Move, plan: Plan) -> str:

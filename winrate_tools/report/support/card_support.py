@@ -94,7 +94,8 @@ def _strata(table: CardTable, held: Holdings) -> Iterator[str]:
         return
     yield (
         f"Without a split by {' or '.join(missing)}, a card that keeps strong company or "
-        "strong players looks better than it is; the allowance covers for it."
+        "strong players looks better than it is; to allow for that, estimates put only part "
+        "of each record down to the card (the allowance)."
     )
 
 

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from winrate_tools.report import words
+from winrate_tools.report import ranges, words
 from winrate_tools.report.document import Entry
 
 SO_FAR_BELOW = "Cards so far below"
@@ -23,6 +23,8 @@ class PoolBehind:
         How many there are.
     spread : float
         Standard deviation of the cards' own values, a fraction.
+    spread_range : tuple of float
+        Ends of its 8 in 10 range.
     below : tuple of tuple of float
         For each gap, how many cards are expected to lie so far below the line or farther, and
         the ends of the 8 in 10 range.
@@ -37,6 +39,7 @@ class PoolBehind:
     baseline_origin: str
     cards: int
     spread: float
+    spread_range: tuple[float, float]
     below: tuple[tuple[float, float, float], ...]
     quarters: tuple[int, ...] = ()
     is_borrowed: bool = False
@@ -46,8 +49,8 @@ def pool_sentence(pool: PoolBehind) -> str:
     """Say how far the pool's cards lie apart, and how many games they have."""
     spread = (
         f"The {words.plural(pool.cards, 'card')} of {pool.name} {_differ(pool)} by "
-        f"{words.points(pool.spread, 1)} or so, luck taken off (a standard deviation"
-        f"{_whose(pool)})."
+        f"{words.points(pool.spread, 1)} or so, luck taken off (a standard deviation; 8 in 10 "
+        f"range: {ranges.points(*pool.spread_range)}{_whose(pool)})."
     )
     if not pool.quarters:
         return spread
@@ -66,7 +69,7 @@ def _differ(pool: PoolBehind) -> str:
 def _whose(pool: PoolBehind) -> str:
     if not pool.is_borrowed:
         return ""
-    return ", mostly taken from other pools: fewer than 30 cards with games are too few to tell"
+    return "; mostly taken from other pools: fewer than 30 cards with games are too few to tell"
 
 
 def so_far_below(pool: PoolBehind) -> list[tuple[str]]:

@@ -31,8 +31,8 @@ class Parts(NamedTuple):
         The cards' part: mean and standard deviation, `MODEL_SD` counted in.
     own, own_sd : ndarray of shape (K,)
         What is left of the strength: mean and standard deviation.
-    pull : ndarray of shape (K, n)
-        Mean of what each card adds, against the average archetype.
+    pull, pull_sd : ndarray of shape (K, n)
+        What each card adds, against the average archetype: mean and standard deviation.
     chance_weak : ndarray of shape (n,)
         Probability that a card's own effect is below 0, that of an average card.
     is_more : ndarray of bool, shape (K, n)
@@ -44,6 +44,7 @@ class Parts(NamedTuple):
     own: Numbers
     own_sd: Numbers
     pull: Numbers
+    pull_sd: Numbers
     chance_weak: Numbers
     is_more: npt.NDArray[np.bool_]
 
@@ -98,6 +99,7 @@ def archetype_parts(
         own=relative.centre - cards,
         own_sd=np.hypot(relative.scale, cards_sd),
         pull=more * effects.mean(axis=0),
+        pull_sd=np.abs(more) * effects.std(axis=0),
         chance_weak=(effects < 0).mean(axis=0),
         is_more=more > 0,
     )

@@ -7,7 +7,7 @@ and both are taken from simulated drafts. Where a card in hand can be compared w
 card in the deck, the contrast :math:`d` shows them: its slope on the records is :math:`s`.
 """
 
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -26,8 +26,7 @@ LEAST_SHARE = 0.02
 LEAST_LEFT = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
-class Allowance:
+class Allowance(NamedTuple):
     """What a record says about the card itself.
 
     Attributes
@@ -108,8 +107,7 @@ def given_allowance(share: float) -> Allowance:
 
 def scaled(allowance: Allowance, factor: float) -> Allowance:
     """Express an allowance for own effects `factor` times as large."""
-    return replace(
-        allowance,
+    return allowance._replace(
         share=allowance.share * factor,
         sd=allowance.sd * factor,
         left=allowance.left * factor**2,

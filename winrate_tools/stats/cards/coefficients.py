@@ -13,7 +13,6 @@ the second sum being what is lost as nobody sees a card's class (Louis, T. A., 1
 44(2), 226-233; from memory).
 """
 
-from dataclasses import dataclass
 from typing import NamedTuple, Self
 
 import numpy as np
@@ -61,8 +60,7 @@ class Given(NamedTuple):
         return np.asarray(log_determinant(self.root) - 0.5 * (z**2).sum(axis=1))
 
 
-@dataclass(frozen=True, slots=True)
-class Coefficients:
+class Coefficients(NamedTuple):
     """The coefficients of one prior, seen through near normal evidence.
 
     Attributes

@@ -23,6 +23,7 @@ FEWEST_DRAWS, MOST_COMPARISONS = 200, 2_000_000_000
 """From a thousand cards on fewer draws will do, for there are more pairs to a grade."""
 AT_ONCE = 8
 """Draws whose comparisons make one number of 64 bits."""
+MOST_IN_A_BYTE = 255
 ALIKE = 12
 """Cards whose means agree to so many decimals keep their order."""
 
@@ -43,7 +44,9 @@ class Grades(NamedTuple):
     misorder: float
 
 
-def grades(draws: Numbers, *, worth: float = WORTH) -> Grades:
+def grades(
+    draws: Numbers, *, worth: float = WORTH, place: npt.NDArray[np.integer[Any]] | None = None
+) -> Grades:
     """Group cards into as few or many grades as the data can tell apart.
 
     Parameters
@@ -53,6 +56,8 @@ def grades(draws: Numbers, *, worth: float = WORTH) -> Grades:
     worth : float, optional
         What a pair told apart rightly is worth against one told apart wrongly, above 0 and at
         most 1. The higher, the more grades; 1 is a full ranking.
+    place : ndarray of int, shape (n, D), optional
+        The draws' `ranks.places`, where they are known already.
 
     Returns
     -------
@@ -83,7 +88,8 @@ def grades(draws: Numbers, *, worth: float = WORTH) -> Grades:
     order = np.argsort(draws.mean(axis=0).round(ALIKE), kind="stable")
     cards = len(order)
     compared = max(FEWEST_DRAWS, MOST_COMPARISONS // cards**2)
-    cuts = _cheapest_cuts(places(draws[:: -(-len(draws) // compared), order]), worth)
+    place = places(draws) if place is None else place
+    cuts = _cheapest_cuts(place[order, :: -(-len(draws) // compared)], worth)
     grade = np.empty(cards, dtype=np.intp)
     grade[order] = _numbered(cuts.start, cards)
     return Grades(grade, _misorder(cuts, np.bincount(grade)))
@@ -109,12 +115,13 @@ def _cheapest_cuts(places: npt.NDArray[np.integer[Any]], worth: float) -> _Cuts:
     """
     cards, count = places.shape
     places = np.pad(places, ((0, 0), (0, -count % AT_ONCE)))
+    lower, pairs = np.empty(places.shape, dtype=np.bool_), _pairs(np.arange(cards + 1))
     least, start, within = np.zeros(cards + 1), np.zeros(cards + 1, dtype=np.intp), [0.0]
     right = np.zeros(cards)
     for end in range(1, cards + 1):
-        below = _counted(places[: end - 1] < places[end - 1])
+        below = _counted(np.less(places[: end - 1], places[end - 1], out=lower[: end - 1]))
         right[: end - 1] += below[::-1].cumsum()[::-1]
-        total = least[:end] + (1 + worth) * right[:end] / count - _pairs(end - np.arange(end))
+        total = least[:end] + (1 + worth) * right[:end] / count - pairs[end:0:-1]
         start[end] = total.argmin()
         least[end] = total[start[end]]
         within.append(within[start[end]] + float(right[start[end]]) / count)
@@ -123,7 +130,10 @@ def _cheapest_cuts(places: npt.NDArray[np.integer[Any]], worth: float) -> _Cuts:
 
 def _counted(true: npt.NDArray[np.bool_]) -> Places:
     """Count what is true in each row, eight at once, for a row is a multiple of eight long."""
-    return np.asarray(np.bitwise_count(true.view(np.uint64)).sum(axis=1, dtype=np.intp))
+    eights = true.view(np.uint64)
+    starts = range(0, eights.shape[1], MOST_IN_A_BYTE)
+    eighths = np.array([eights[:, at : at + MOST_IN_A_BYTE].sum(axis=1) for at in starts])
+    return np.asarray(eighths[:, :, None].view(np.uint8).sum(axis=(0, 2), dtype=np.intp))
 
 
 def _pairs(cards: Places) -> Places:

@@ -8,7 +8,6 @@ one more win never throws a card about.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import partial
 from typing import NamedTuple, Self
 
@@ -55,8 +54,7 @@ class CardPosterior(NamedTuple):
     log_likelihood: Numbers
 
 
-@dataclass(frozen=True, slots=True)
-class Hyperparameters:
+class Hyperparameters(NamedTuple):
     """Weighted draws from the posterior of the hyperparameters.
 
     Attributes

@@ -9,6 +9,7 @@ from scipy.special import ndtri
 from winrate_tools.stats.cards.mixture import NormalMixture
 
 Numbers = npt.NDArray[np.float64]
+GOLDEN = (5**0.5 - 1) / 2
 ALIKE = 9
 """Cards whose means agree to so many decimals take their turn by name."""
 
@@ -46,7 +47,9 @@ def joint_draws(
     McKay, M. D., Beckman, R. J. and Conover, W. J. (1979). A comparison of three methods for
     selecting values of input variables in the analysis of output from a computer code.
     *Technometrics* 21(2), 239-245, section 2, for the Latin hypercube, here of the middles of
-    its cells (from memory).
+    its cells; Niederreiter, H. (1992). *Random Number Generation and Quasi-Monte Carlo
+    Methods*. SIAM, section 3.1, for the pairs of a card's class and place in it (both from
+    memory).
 
     Examples
     --------
@@ -54,26 +57,31 @@ def joint_draws(
     >>> joint_draws(one, np.ones(1), ("Ash Vine", "Tin Moth"), 400, seed=1).std(axis=0).round(2)
     array([1., 1.])
     """
-    rng, shape = np.random.default_rng(seed), (len(names), count)
-    turn, middle = _turns(own.centre, names), (np.arange(count) + 0.5) / count
-    steps = np.cumsum(draw_weight)
-    drawn = np.searchsorted(steps / steps[-1], middle)
-    mean, sd = own.mean[drawn], own.sd[drawn]
-    if len(own.weight) > len(steps):
-        other = drawn + len(steps)
-        first, second = own.weight[drawn], own.weight[other]
-        fallen = _hypercube(rng, middle, shape)[turn].T * (first + second) > first
-        mean, sd = np.where(fallen, own.mean[other], mean), np.where(fallen, own.sd[other], sd)
-    draws = mean + sd * _hypercube(rng, ndtri(middle), shape)[turn].T
-    return np.asarray(draws + (own.centre - draws.mean(axis=0)))
+    rng, steps = np.random.default_rng(seed), np.cumsum(draw_weight)
+    middle, deviate = _even_pairs(count)
+    drawn, classes = np.searchsorted(steps / steps[-1], middle), len(own.weight) // len(steps)
+    weight, mean, sd = (np.ascontiguousarray(it.T) for it in (own.weight, own.mean, own.sd))
+    centre, draws = own.centre, np.empty((len(names), count))
+    for card in _turns(centre, names):
+        order, of = rng.permutation(count), drawn
+        if classes > 1:
+            first, second = weight[card].reshape(classes, -1)
+            of = drawn + len(steps) * (middle[order] * (first + second)[drawn] > first[drawn])
+        draws[card] = mean[card][of] + sd[card][of] * deviate[order]
+        draws[card] += centre[card] - draws[card].mean()
+    return draws.T
+
+
+def _even_pairs(count: int) -> tuple[Numbers, Numbers]:
+    """Points that fill a square evenly: shares of 1, and standard normal deviates.
+
+    Where the golden ratio's multiples stand in order says which goes with which.
+    """
+    middle = (np.arange(count) + 0.5) / count
+    turned = (np.arange(count) * GOLDEN) % 1.0
+    return middle, ndtri(middle)[turned.argsort().argsort()]
 
 
 def _turns(centre: Numbers, names: Sequence[str]) -> npt.NDArray[np.intp]:
-    """Return each card's place in the order of the means."""
-    order = np.lexsort((np.array(names), centre.round(ALIKE)))
-    return np.asarray(order.argsort())
-
-
-def _hypercube(rng: np.random.Generator, steps: Numbers, shape: tuple[int, int]) -> Numbers:
-    """Return the same steps for every card, each time in another order; shape (n, count)."""
-    return np.asarray(rng.permuted(np.broadcast_to(steps, shape), axis=1))
+    """Return the cards in the order of their means."""
+    return np.lexsort((np.array(names), centre.round(ALIKE)))

@@ -1,6 +1,6 @@
 """Mixtures of normals, one mixture an item: how every posterior here is carried."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -10,14 +10,15 @@ from winrate_tools.errors import LevelError
 
 Numbers = npt.NDArray[np.float64]
 HALVINGS = 200
+NEAR = 1e-7
+"""A step of Newton's method from which on the next would change nothing."""
 LATTICE = np.array(
     [*(-6.0, -4.5, -3.5, -3.0), *np.linspace(-2.7, 2.7, 37), *(3.0, 3.5, 4.5, 6.0)]
 )
 """Where chances are worked out for quantiles, in standard deviations."""
 
 
-@dataclass(frozen=True, slots=True)
-class NormalMixture:
+class NormalMixture(NamedTuple):
     """For each of n items, a weighted mixture of J normals.
 
     Attributes
@@ -78,18 +79,20 @@ class NormalMixture:
             raise LevelError(msg)
         low = (self.mean - 40 * self.sd).min(axis=0)
         high = (self.mean + 40 * self.sd).max(axis=0)
-        point, before, last = self.centre, high - low, high - low
+        point, before, last = self.centre + ndtri(level) * self.scale, high - low, high - low
+        done = np.zeros(point.shape, dtype=np.bool_)
         for _ in range(HALVINGS):
             excess = self.below(point) - level
             low, high = np.where(excess < 0, point, low), np.where(excess > 0, point, high)
             moved = point - excess / np.maximum(self._density(point), 1e-300)
-            astray = (moved <= low) | (moved >= high) | (np.abs(moved - point) > 0.5 * before)
+            astray = (moved < low) | (moved > high) | (np.abs(moved - point) > 0.5 * before)
             moved = np.where(astray, 0.5 * (low + high), moved)
             before, last = last, np.abs(moved - point)
-            if np.all(last <= 1e-12 * (1 + np.abs(point))):
-                return moved
-            point = moved
-        return point
+            point = np.where(done, point, moved)
+            done |= ~astray & (last <= NEAR * (1 + np.abs(point)))
+            if done.all():
+                break
+        return np.asarray(point)
 
     def quantiles(self, levels: npt.ArrayLike) -> Numbers:
         """Points below which each mixture lies with many probabilities, near enough to draw.

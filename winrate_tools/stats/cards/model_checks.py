@@ -6,8 +6,6 @@ card does in hand, against the same card in the deck, lies from what its record 
 whether a card's archetypes differ by more than games of so many decks do by chance.
 """
 
-from statistics import median
-
 import numpy as np
 import numpy.typing as npt
 from scipy.special import chdtri, expit, ndtr, ndtri
@@ -15,6 +13,7 @@ from scipy.special import chdtri, expit, ndtr, ndtri
 from winrate_tools.stats.cards.homes import Homes
 from winrate_tools.stats.cards.logit_normal import Evidence
 from winrate_tools.stats.cards.prior import SECOND_MEAN, SECOND_SD, Classes
+from winrate_tools.stats.records.quantiles import sample_quantile
 
 Numbers = npt.NDArray[np.float64]
 Places = npt.NDArray[np.intp]
@@ -182,4 +181,4 @@ def scatter(homes: Homes) -> float:
     cells = np.sum(surprise**2 / np.where(use, information, 1.0), axis=1)[many]
     whole = surprise.sum(axis=1)[many] ** 2 / information.sum(axis=1)[many]
     usual = chdtri(use.sum(axis=1)[many] - 1, 0.5)
-    return float(median(((cells - whole) / usual).tolist()))
+    return sample_quantile((cells - whole) / usual, 0.5)

@@ -16,7 +16,6 @@ what the cards of a faction share. A vector of hyperparameters holds, in this or
 :math:`\log d, \log\tau_2, a_0, a_1`.
 """
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
@@ -64,8 +63,7 @@ class Classes(NamedTuple):
     sd: Numbers
 
 
-@dataclass(frozen=True, slots=True)
-class Prior:
+class Prior(NamedTuple):
     """The shape of the prior for one pool.
 
     Attributes

@@ -10,7 +10,6 @@ About :math:`a`, the log-likelihood of an item is nearly
 That is a tenth of the work of `winrate_tools.stats.cards.logit_normal`, whose word is the last.
 """
 
-from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
@@ -42,8 +41,7 @@ class Looks(NamedTuple):
     log_likelihood: Numbers
 
 
-@dataclass(frozen=True, slots=True)
-class Quadratic:
+class Quadratic(NamedTuple):
     """Nearly the log-likelihood of each of n items.
 
     Attributes

@@ -30,7 +30,13 @@ class Ranks(NamedTuple):
     chance_worst: Numbers
 
 
-def ranks(draws: Numbers, *, worst: int, level: float = 0.9) -> Ranks:
+def ranks(
+    draws: Numbers,
+    *,
+    worst: int,
+    level: float = 0.9,
+    place: npt.NDArray[np.integer[Any]] | None = None,
+) -> Ranks:
     """Summarise the ranks of jointly drawn values.
 
     Parameters
@@ -41,6 +47,8 @@ def ranks(draws: Numbers, *, worst: int, level: float = 0.9) -> Ranks:
         Length of the list that `chance_worst` speaks of, at least 1.
     level : float, optional
         Probability of the rank range, strictly between 0 and 1.
+    place : ndarray of int, shape (n, D), optional
+        The draws' `places`, where they are known already.
 
     Returns
     -------
@@ -67,11 +75,11 @@ def ranks(draws: Numbers, *, worst: int, level: float = 0.9) -> Ranks:
     if not 0 < level < 1:
         msg = f"level must lie strictly between 0 and 1, got {level}"
         raise LevelError(msg)
-    place, tail = places(draws), (1 - level) / 2
+    place, tail = places(draws) if place is None else place, (1 - level) / 2
     chance = np.count_nonzero(place < worst, axis=1) / len(draws)
-    place.sort(axis=1)
+    in_order = np.sort(place, axis=1, kind="stable")
     low, high = (
-        place[:, int(np.ceil(len(draws) * reached - ROUNDING)) - 1].astype(np.int64) + 1
+        in_order[:, int(np.ceil(len(draws) * reached - ROUNDING)) - 1].astype(np.int64) + 1
         for reached in (tail, 1 - tail)
     )
     return Ranks(low, high, chance)

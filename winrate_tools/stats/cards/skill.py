@@ -6,7 +6,7 @@ less the sample's. A card's effect in band b is :math:`\theta_i + \psi_i (h_b - 
 :math:`\psi_i` are learnt from different parts of its record.
 """
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -24,8 +24,7 @@ FEWEST_SLOPES = 10
 """Cards in two or more bands needed to learn how much slopes differ."""
 
 
-@dataclass(frozen=True, slots=True)
-class Slopes:
+class Slopes(NamedTuple):
     """How each of n cards' effects changes with skill.
 
     Attributes

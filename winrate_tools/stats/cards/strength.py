@@ -14,6 +14,7 @@ shifts it; see `winrate_tools.stats.cards.skill`.
 """
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
@@ -42,7 +43,7 @@ ALWAYS = 1
 """Seed of the points at which the prior is integrated: no user's seed moves an estimate."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Strength:
     """Posterior of each card's effect, on the log-odds, in the order of the table's totals.
 
@@ -158,14 +159,20 @@ class Strength:
         self, allowance: float | None = None, level: float | None = None
     ) -> NormalMixture:
         """Own effects against one another, whose common level is no matter."""
-        own = self._by_record(
-            self.allowance if allowance is None else given_allowance(allowance)
-        )
+        if allowance is None and level is None:
+            return self._as_fitted
+        used = self.allowance if allowance is None else given_allowance(allowance)
+        return self._with(used, self.target.level if level is None else level)
+
+    @cached_property
+    def _as_fitted(self) -> NormalMixture:
+        return self._with(self.allowance, self.target.level)
+
+    def _with(self, allowance: Allowance, level: float) -> NormalMixture:
+        own = self._by_record(allowance)
         if self.sample.contrast is not None:
             own = own.given(*self._contrast(own))
-        shift, variance = self.sample.slopes.shift(
-            self.target.level if level is None else level
-        )
+        shift, variance = self.sample.slopes.shift(level)
         games = self.sample.evidence.games
         shift = shift - (games @ shift) / games.sum()
         return NormalMixture(own.weight, own.mean + shift, np.sqrt(own.sd**2 + variance))

@@ -5,7 +5,7 @@ before a single game is counted. Raw counts say it badly: a rare is dealt less o
 common, and a card without games would be an outlier of the logarithm.
 """
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -21,8 +21,7 @@ SHARE_STRENGTH = 4.0
 """Copies' worth of the pool's own share, mixed into a card's share of played copies."""
 
 
-@dataclass(frozen=True, slots=True)
-class Usage:
+class Usage(NamedTuple):
     """Cleaned usage of n cards: higher means that drafters like the card more.
 
     Attributes

@@ -1,6 +1,6 @@
 """A table of cards as a sample: what each card won, and what was to be expected of it."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -36,8 +36,7 @@ MOST_SHARED = 0.9
 """Largest share of a stratum's games that one card is taken to have."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Sample:
+class Sample(NamedTuple):
     """A pool's counts, ready for an estimate; n cards in the order of the totals.
 
     Attributes

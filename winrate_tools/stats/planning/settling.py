@@ -13,7 +13,7 @@ then lies :math:`z` or more standard deviations :math:`\sqrt{s^2 - v + v_g}` awa
 being the normal quantile of how sure is sure enough.
 """
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -31,8 +31,7 @@ NEARLY = 1 - 1e-8
 """What the halvings leave over is no further game."""
 
 
-@dataclass(frozen=True, slots=True)
-class Look:
+class Look(NamedTuple):
     """One look at the own effects of n cards, such as their records.
 
     Attributes
@@ -56,8 +55,7 @@ class Look:
             return np.asarray(1 / (self.lasting + worn))
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
+class Standing(NamedTuple):
     """Where n cards stand against a line, on the log-odds scale.
 
     Attributes

@@ -5,11 +5,11 @@ serves shares that need none, such as the share of a card's drafted copies that 
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
-from scipy.special import betainc, digamma, expit, gammaln, logit
+from scipy.special import betainc, expit, gammaln, logit, psi
 
 from winrate_tools.errors import CountError, FitError
 from winrate_tools.stats.cards.newton import peak
@@ -19,8 +19,7 @@ MOST_CONCENTRATED = 1e7
 """Concentration from which on a beta distribution is as good as a point."""
 
 
-@dataclass(frozen=True, slots=True)
-class BetaBinomial:
+class BetaBinomial(NamedTuple):
     """A beta distribution of rates, fitted to counts.
 
     Attributes
@@ -137,7 +136,7 @@ def _log_likelihood(x: Numbers, won: _Met, lost: _Met, tried: _Met) -> Numbers:
 
 def _gradient(x: Numbers, won: _Met, lost: _Met, tried: _Met) -> Numbers:
     a, b = _shapes(x)
-    common = tried.summed(digamma, a + b)
-    by_a, by_b = won.summed(digamma, a) - common, lost.summed(digamma, b) - common
+    common = tried.summed(psi, a + b)
+    by_a, by_b = won.summed(psi, a) - common, lost.summed(psi, b) - common
     a, b = a[:, 0], b[:, 0]
     return np.array([(by_a - by_b) * a * b / (a + b), by_a * a + by_b * b]).T

@@ -87,6 +87,8 @@ def paule_mandel(estimates: npt.ArrayLike, variances: npt.ArrayLike) -> Heteroge
         high = 0.0
     for _ in range(HALVINGS):
         middle = 0.5 * (low + high)
+        if middle in {low, high}:
+            break
         low, high = (middle, high) if _excess(y, v, middle) > 0 else (low, middle)
     return Heterogeneity(high, _mean(y, v, high))
 
