@@ -9,7 +9,7 @@ import pytest
 
 import winrate_tools as wt
 from winrate_tools.arguments import MAKERS, PLAIN, _made, demanding_tables
-from winrate_tools.errors import SettingError
+from winrate_tools.errors import OutputError, SettingError
 from winrate_tools.pools import CandidateTable, PoolTable
 
 CARDS = wt.CardTable(["Ash Vine", "Tin Moth"], [900, 900], [360, 540])
@@ -93,6 +93,16 @@ def test_tables_pass_by_place_and_by_name_and_other_arguments_are_left_alone():
     assert joined(POOL) == 3
     assert joined(new=CandidateTable([]), pool=POOL, times=2) == 8
     assert joined(POOL, None) == 3
+
+
+def test_a_file_in_the_way_is_told_with_what_a_program_can_do(tmp_path: Path):
+    path = tmp_path / "cuts.md"
+    path.write_text("mine")
+
+    with pytest.raises(OutputError, match=r"cuts\.md exists; force=True writes over it$"):
+        wt.write_report(RANKING, path)
+    with pytest.raises(OutputError, match="there is no folder"):
+        wt.write_report(RANKING, tmp_path / "no" / "cuts.md")
 
 
 def test_a_job_keeps_its_name_its_words_and_its_parameters():

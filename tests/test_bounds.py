@@ -30,8 +30,6 @@ def test_numbers_are_copied_and_cannot_be_written():
 
 def test_a_column_that_is_not_there_stays_none():
     assert bounds.numbers(None) is None
-    assert bounds.labels(None) is None
-    assert bounds.labels(["a", None]) == ("a", None)
 
 
 @pytest.mark.parametrize(

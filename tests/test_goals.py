@@ -3,12 +3,12 @@
 from dataclasses import fields
 from math import inf
 
+import numpy as np
 import pytest
 
 from winrate_tools.errors import SettingError
 from winrate_tools.goals import (
     GOAL_MEANINGS,
-    OPTIONAL,
     WEIGHTS,
     Goals,
     Quota,
@@ -39,12 +39,40 @@ def test_weights_are_not_negative(name: str):
         ({"slack": -1}, "slack must be at least 0, got -1"),
         ({"resolves": 0}, "resolves must be at least 1, got 0"),
         ({"budget": -0.5}, "budget must be from 0, got -0.5"),
-        ({"budget": "12,50"}, "budget must be a number, without quotes, got '12,50'"),
+        ({"budget": "12,50"}, "budget must be a number or None, without quotes, got '12,50'"),
         *(
             ({name: "3"}, f"{name} must be a number, without quotes, got '3'")
-            for name in (*WEIGHTS, *OPTIONAL, "slack", "dealt", "resolves")
+            for name in (*WEIGHTS, "dealt")
         ),
-        ({"lift": None}, "lift must be a number, without quotes, got None"),
+        *(
+            ({name: "3"}, f"{name} must be a number or None, without quotes, got '3'")
+            for name in ("budget", "box_length", "card_thickness")
+        ),
+        *(
+            ({name: "3"}, f"{name} must be a whole number or None, without quotes, got '3'")
+            for name in ("changes", "size", "box_cards")
+        ),
+        *(
+            ({name: wrong}, f"{name} must be a whole number, got {wrong}")
+            for name in ("slack", "resolves")
+            for wrong in (2.5, None, True)
+        ),
+        ({"changes": 2.5}, "changes must be a whole number or None, got 2.5"),
+        ({"lift": None}, "lift must be a number, got None"),
+        ({"whole": 1}, "whole must be True or False, got 1"),
+        ({"keep": 3}, "keep must be a list of 'faction' or 'rarity' or 'role', got 3"),
+        ({"keep": "role"}, "keep must be a list of 'faction' or 'rarity' or 'role', got 'r"),
+        ({"quotas": "x"}, "quotas must be a list of Quota, got 'x'"),
+        ({"quotas": [("role", "guest")]}, "quotas must be a list of Quota, got ('role', 'g"),
+        ({"quotas": None}, "quotas must be a list of Quota, got None"),
+        ({"copies": 3}, "copies must be a list of pairs of text and a whole number, got 3"),
+        ({"copies": {"rare": 3}}, "copies must be a list of pairs of text and a whole numb"),
+        ({"copies": ("rare", 3)}, "copies must be a list of pairs of text and a whole numb"),
+        ({"copies": (("rare", "3"),)}, "copies must be a list of pairs of text and a whole"),
+        (
+            {"copies": (("rare", 3), ("rare", 3, 1))},
+            "copies must be a list of pairs of text and a whole number, got ('rare', 3, 1) am",
+        ),
         ({"dealt": 0}, "dealt must be above 0 and at most 1, got 0"),
         ({"dealt": 1.01}, "dealt must be above 0 and at most 1, got 1.01"),
         ({"keep": ("colour",)}, "keep must be of faction, rarity, role, got 'colour'"),
@@ -72,6 +100,17 @@ def test_bounds_themselves_are_fine():
     goals = Goals(changes=0, size=1, box_cards=1, slack=0, budget=0, dealt=1, keep=())
 
     assert goals.capacity == 1
+
+
+def test_lists_are_kept_as_tuples_and_any_whole_numbers_do():
+    quota = Quota("role", "guest", np.int64(60))
+    given = Goals(
+        keep=["role"], quotas=[quota], copies=[["rare", np.int64(2)]], size=np.int64(9)
+    )
+
+    assert given == Goals(keep=("role",), quotas=(quota,), copies=(("rare", 2),), size=9)
+    assert hash(given)
+    assert Goals(whole=np.True_).whole
 
 
 @pytest.mark.parametrize(
@@ -129,6 +168,8 @@ def test_a_quota_needs_a_name_and_counts_from_none():
         Quota("role", " ", 1)
     with pytest.raises(SettingError, match="from 0, got -1-3"):
         Quota("role", "guest", -1, 3)
+    with pytest.raises(SettingError, match=r"^high must be a whole number or None, got 2\.5$"):
+        Quota("role", "guest", 1, 2.5)
 
 
 def test_copies_are_read_by_rarity():

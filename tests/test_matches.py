@@ -3,6 +3,7 @@
 import datetime as dt
 from dataclasses import replace
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -115,7 +116,19 @@ def test_players_come_in_order_of_first_appearance():
         ({"opponent": "Ada"}, "'Ada' cannot play against themself"),
         ({"opponent": " ADA"}, "'Ada' cannot play against themself"),
         ({"games_won": -1}, "'Ada': games_won must be a whole number from 0, got -1"),
-        ({"games_lost": 0.5}, "'Ada': games_lost must be a whole number from 0, got 0.5"),
+        ({"games_lost": 0.5}, "'Ada': games_lost must be a whole number, got 0.5"),
+        (
+            {"games_won": "2"},
+            "'Ada': games_won must be a whole number, without quotes, got '2'",
+        ),
+        ({"player": None}, "player must be text, got None"),
+        ({"archetype": 3}, "'Ada': archetype must be text or None, got 3"),
+        (
+            {"date": "May"},
+            "'Ada': date must be a day such as date(2026, 1, 31) or None, got 'May'",
+        ),
+        ({"cards": "Ash Vine"}, "'Ada': cards must be a list of texts, got 'Ash Vine'"),
+        ({"had_first_seat": 1}, "'Ada': had_first_seat must be True or False or None, got 1"),
         ({"draws": -2}, "'Ada': draws must be a whole number from 0, got -2"),
     ],
 )
@@ -124,6 +137,23 @@ def test_a_match_that_makes_no_sense_is_refused(change: dict[str, object], messa
         MatchTable([replace(MATCH, **change)])
 
     assert str(caught.value) == message
+
+
+def test_a_table_of_anything_else_is_refused():
+    with pytest.raises(CountError, match=r"^matches must be a list of Match, got 'home.csv'$"):
+        MatchTable("home.csv")
+    with pytest.raises(
+        CountError, match=r"^matches must be a list of Match, got 3 among them$"
+    ):
+        MatchTable([MATCH, 3])
+    with pytest.raises(CountError, match=r"^places must be a list of texts, got 3$"):
+        MatchTable([MATCH], places=3)
+
+
+def test_lists_of_cards_are_kept_as_tuples_and_moments_as_days():
+    assert replace(MATCH, cards=["Ash Vine"], games_won=np.int64(2)) == MATCH
+    assert replace(MATCH, date=dt.datetime(2026, 1, 31, 20)) == MATCH
+    assert MatchTable(iter([MATCH])) == MatchTable((MATCH,))
 
 
 def test_a_player_in_two_spellings_is_refused():

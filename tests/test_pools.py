@@ -1,7 +1,9 @@
 """Checked tables of the pool and of candidates."""
 
+from collections.abc import Callable
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from winrate_tools.errors import CountError
@@ -35,7 +37,17 @@ def test_a_name_that_stands_twice_is_refused(twin: str):
     [
         ({"card": " "}, "every row needs a card name, got a blank one"),
         ({"copies": -1}, "'Ash Vine': copies must be a whole number from 0, got -1"),
-        ({"copies": 1.5}, "'Ash Vine': copies must be a whole number from 0, got 1.5"),
+        ({"copies": 1.5}, "'Ash Vine': copies must be a whole number, got 1.5"),
+        ({"copies": 3.0}, "'Ash Vine': copies must be a whole number, got 3.0"),
+        ({"copies": None}, "'Ash Vine': copies must be a whole number, got None"),
+        ({"card": 3}, "card must be text, got 3"),
+        ({"rarity": 3}, "'Ash Vine': rarity must be text or None, got 3"),
+        ({"price": "1"}, "'Ash Vine': price must be a number or None, without quotes, got '1'"),
+        ({"is_protected": "no"}, "'Ash Vine': is_protected must be True or False, got 'no'"),
+        (
+            {"archetypes": "Kites"},
+            "'Ash Vine': archetypes must be a list of texts, got 'Kites'",
+        ),
         ({"price": -0.1}, "'Ash Vine': price must be from 0, got -0.1"),
         ({"price": float("inf")}, "'Ash Vine': price must be from 0, got inf"),
         ({"price": float("nan")}, "'Ash Vine': price must be from 0, got nan"),
@@ -78,14 +90,13 @@ def test_a_candidate_has_a_record_or_a_guess_or_both(candidate: Candidate):
             "'Ash Vine' needs games and wins, or a guess: weaker, like, stronger",
         ),
         (Candidate(VINE, games=0, wins=0, baseline=0.5), "'Ash Vine' needs games and wins, or"),
-        (replace(RECORD, games=90.5), "games must be a whole number from 0, got 90.5"),
+        (replace(RECORD, games=-1), "games must be a whole number from 0, got -1"),
         (replace(RECORD, wins=None), r"wins must be a whole number .* \(90\), got nothing"),
         (
             replace(RECORD, wins=91),
             r"wins must be a whole number from 0 to games \(90\), got 91",
         ),
         (replace(RECORD, wins=-1), "got -1"),
-        (replace(RECORD, wins=1.5), "got 1.5"),
         (replace(RECORD, baseline=None), "baseline must be between 0 and 1, got nothing"),
         (replace(RECORD, baseline=0), "baseline must be between 0 and 1, got 0"),
         (replace(RECORD, baseline=1), "baseline must be between 0 and 1, got 1"),
@@ -98,6 +109,58 @@ def test_a_candidate_has_a_record_or_a_guess_or_both(candidate: Candidate):
 def test_a_candidate_that_makes_no_sense_is_refused(candidate: Candidate, message: str):
     with pytest.raises(CountError, match=message):
         CandidateTable([candidate])
+
+
+@pytest.mark.parametrize(
+    ("change", "message"),
+    [
+        ({"games": 90.5}, "'Ash Vine': games must be a whole number or None, got 90.5"),
+        ({"wins": 1.5}, "'Ash Vine': wins must be a whole number or None, got 1.5"),
+        ({"spread": "0.1"}, "'Ash Vine': spread must be a number or None, without quotes, got"),
+        (
+            {"guess": 3},
+            "'Ash Vine': guess must be 'weaker' or 'like' or 'stronger' or None, got 3",
+        ),
+        ({"card": "Ash Vine"}, "card must be a PoolCard, got 'Ash Vine'"),
+    ],
+)
+def test_a_candidate_of_wrong_kinds_is_refused(change: dict[str, object], message: str):
+    with pytest.raises(CountError) as caught:
+        replace(RECORD, **change)
+
+    assert str(caught.value).startswith(message)
+
+
+@pytest.mark.parametrize(
+    ("make", "message"),
+    [
+        (lambda: PoolTable(3), "cards must be a list of PoolCard, got 3"),
+        (
+            lambda: PoolTable([VINE, "x"]),
+            "cards must be a list of PoolCard, got 'x' among them",
+        ),
+        (lambda: PoolTable([VINE], "pool.csv"), "source must be a Source, got 'pool.csv'"),
+        (lambda: PoolTable([VINE], places="a:2"), "places must be a list of texts, got 'a:2'"),
+        (lambda: CandidateTable(VINE), "candidates must be a list of Candidate, got PoolCard"),
+        (
+            lambda: CandidateTable([VINE]),
+            "candidates must be a list of Candidate, got PoolCard",
+        ),
+        (lambda: CandidateTable(None), "candidates must be a list of Candidate, got None"),
+    ],
+)
+def test_a_table_of_anything_else_is_refused(make: Callable[[], object], message: str):
+    with pytest.raises(CountError) as caught:
+        make()
+
+    assert str(caught.value).startswith(message)
+
+
+def test_rows_may_come_in_any_order_that_can_be_gone_through():
+    card = PoolCard("Ash Vine", np.int64(2), archetypes=["Kites"], is_protected=np.True_)
+
+    assert card == PoolCard("Ash Vine", 2, archetypes=("Kites",), is_protected=True)
+    assert PoolTable(one for one in [VINE, MOTH]) == PoolTable((VINE, MOTH))
 
 
 def test_what_is_not_said_of_a_card_is_unknown_and_it_is_not_protected():

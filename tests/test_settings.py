@@ -2,6 +2,7 @@
 
 from dataclasses import fields
 
+import numpy as np
 import pytest
 
 from winrate_tools.errors import SettingError
@@ -20,15 +21,31 @@ from winrate_tools.settings import DEFAULT_MARGIN, MEANINGS, MEASURES, Settings
         ),
         ({"margin": -0.01}, "margin must be from 0 to below 0.5 (0.02 is 2 points), got -0.01"),
         ({"margin": 0.5}, "margin must be from 0 to below 0.5 (0.02 is 2 points), got 0.5"),
-        ({"margin": "2"}, "margin must be a number, without quotes, got '2'"),
+        ({"margin": "2"}, "margin must be a number or None, without quotes, got '2'"),
         ({"sure": "0,9"}, "sure must be a number, without quotes, got '0,9'"),
-        ({"baseline": None}, "baseline must be a number, without quotes, got None"),
-        ({"baseline": [0.5]}, "baseline must be a number, without quotes, got [0.5]"),
-        ({"allowance": True}, "allowance must be a number, without quotes, got True"),
-        ({"design_effect": "1"}, "design_effect must be a number, without quotes, got '1'"),
-        ({"shortlist": "9"}, "shortlist must be a number, without quotes, got '9'"),
-        ({"sure": None}, "sure must be a number, without quotes, got None"),
-        ({"seed": "9"}, "seed must be a number, without quotes, got '9'"),
+        (
+            {"baseline": None},
+            "baseline must be a number or 'sample' or 'player_rate', got None",
+        ),
+        (
+            {"baseline": [0.5]},
+            "baseline must be a number or 'sample' or 'player_rate', got [0.5]",
+        ),
+        ({"allowance": True}, "allowance must be a number or None, got True"),
+        (
+            {"design_effect": "1"},
+            "design_effect must be a number or None, without quotes, got '1'",
+        ),
+        ({"shortlist": "9"}, "shortlist must be a whole number, without quotes, got '9'"),
+        ({"shortlist": 2.0}, "shortlist must be a whole number, got 2.0"),
+        ({"sure": None}, "sure must be a number, got None"),
+        ({"seed": "9"}, "seed must be a whole number, without quotes, got '9'"),
+        ({"seed": 2.5}, "seed must be a whole number, got 2.5"),
+        ({"seed": None}, "seed must be a whole number, got None"),
+        ({"seed": True}, "seed must be a whole number, got True"),
+        ({"measure": 3}, "measure must be 'held' or 'opening' or 'deck', got 3"),
+        ({"target": 3}, "target must be text, got 3"),
+        ({"bands": ("new", "old")}, "bands must be text, got ('new', 'old')"),
         ({"sure": 0.5}, "sure must be above 0.5 and below 1, got 0.5"),
         ({"sure": 1}, "sure must be above 0.5 and below 1, got 1"),
         ({"measure": "drawn"}, "measure must be held or opening or deck, got drawn"),
@@ -55,6 +72,8 @@ def test_refuses_what_makes_no_sense(choice: dict, message: str):
         {"baseline": 0.53, "margin": 0.0},
         {"allowance": 1.0, "design_effect": 1.0},
         {"shortlist": 1, "seed": 0},
+        {"shortlist": np.int64(5), "seed": np.uint8(3), "sure": np.float32(0.75)},
+        {"margin": None, "allowance": None, "design_effect": None},
     ],
 )
 def test_takes_the_ends_of_every_bound(choice: dict):

@@ -126,6 +126,21 @@ def test_refuses_a_count_that_is_no_whole_number_from_zero(name: str, value: flo
         ({"games": [10]}, "games must have one entry a row (2), got 1"),
         ({"wins": [1, 2, 3]}, "wins must have one entry a row (2), got 3"),
         ({"faction": ["Cog"]}, "faction must have one entry a row (2), got 1"),
+        ({"card": 3}, "card must be a list of texts, got 3"),
+        ({"card": "Ash"}, "card must be a list of texts, got 'Ash'"),
+        ({"card": ["Ash", 3]}, "card must be a list of texts, got 3 among them"),
+        ({"card": {"Ash", "Bee"} - {"Bee"}}, "card must be a list of texts, got {'Ash'}"),
+        ({"games": None}, "games must be a list of numbers, got None"),
+        ({"wins": None}, "wins must be a list of numbers, got None"),
+        ({"games": 3}, "games must be a list of numbers, got 3"),
+        ({"games": ["10", 20]}, "games must be a list of numbers, got '10' among them"),
+        ({"wins": [True, False]}, "wins must be a list of numbers, got True among them"),
+        (
+            {"faction": ["Cog", NAN]},
+            "faction must be a list of texts or None, got nan among them",
+        ),
+        ({"rarity": "rare"}, "rarity must be a list of texts or None, got 'rare'"),
+        ({"source": "cards.csv"}, "source must be a Source, got 'cards.csv'"),
     ],
 )
 def test_refuses(columns: dict[str, object], message: str):

@@ -16,12 +16,12 @@ if TYPE_CHECKING:
     from winrate_tools.answers import Answer
     from winrate_tools.errors import WinrateError
     from winrate_tools.goals import Goals
-    from winrate_tools.ingest.logs.logs import tally_logs
     from winrate_tools.ingest.tables.archetypes import read_archetypes
     from winrate_tools.ingest.tables.candidates import read_candidates
     from winrate_tools.ingest.tables.cards import read_cards
     from winrate_tools.ingest.tables.matches import read_matches
     from winrate_tools.ingest.tables.pools import read_pool
+    from winrate_tools.ingest.tally_logs import tally_logs
     from winrate_tools.jobs.archetypes import archetypes
     from winrate_tools.jobs.changes import changes
     from winrate_tools.jobs.packs import packs
@@ -69,12 +69,12 @@ _HOMES = {
     "answers": ["Answer"],
     "errors": ["WinrateError"],
     "goals": ["Goals"],
-    "ingest.logs.logs": ["tally_logs"],
     "ingest.tables.archetypes": ["read_archetypes"],
     "ingest.tables.candidates": ["read_candidates"],
     "ingest.tables.cards": ["read_cards"],
     "ingest.tables.matches": ["read_matches"],
     "ingest.tables.pools": ["read_pool"],
+    "ingest.tally_logs": ["tally_logs"],
     "jobs.archetypes": ["archetypes"],
     "jobs.changes": ["changes"],
     "jobs.packs": ["packs"],

@@ -1,14 +1,15 @@
 """What the jobs of the library are handed: checked tables, not paths or frames."""
 
 from collections.abc import Callable, Mapping, Sequence
+from datetime import date
 from functools import wraps
 from inspect import signature
-from numbers import Integral, Real
 from pathlib import Path
 from reprlib import repr as in_short
 from typing import Any, ParamSpec, TypeVar, get_args, get_origin
 
-from winrate_tools.errors import SettingError
+from winrate_tools.errors import OutputError, SettingError
+from winrate_tools.kinds import UNIONS, fits, holds_items
 
 Given = ParamSpec("Given")
 Result = TypeVar("Result")
@@ -39,7 +40,6 @@ PLAIN = {
     "size": "a whole number",
 }
 """The other parameters of the jobs, in words; what they take is what their annotations say."""
-NUMBERS: dict[type, type] = {int: Integral, float: Real}
 
 
 def demanding_tables(job: Callable[Given, Result]) -> Callable[Given, Result]:
@@ -55,7 +55,7 @@ def demanding_tables(job: Callable[Given, Result]) -> Callable[Given, Result]:
     -------
     callable
         The same job, which raises `SettingError` and says what is wanted, and what makes such
-        a table.
+        a table; and which advises ``force=True`` where the command line has ``--force``.
 
     Examples
     --------
@@ -82,7 +82,10 @@ read it first: read_cards('cards.csv')
         for name, value in parameters.bind(*args, **options).arguments.items():
             if name in wanted and not _is_of(value, wanted[name]):
                 raise SettingError(_refusal(name, value, wanted[name]))
-        return job(*args, **options)
+        try:
+            return job(*args, **options)
+        except OutputError as error:
+            raise OutputError(str(error).replace("--force", "force=True")) from error
 
     return checked
 
@@ -105,17 +108,14 @@ def _is_of(value: Any, annotation: Any) -> bool:
         return _is_list(value) and all(_is_of(each, parts[0]) for each in value)
     if kind is Callable:
         return callable(value)
-    if parts:
+    if kind in UNIONS:
         return any(_is_of(value, part) for part in parts)
-    if annotation in NUMBERS:
-        return isinstance(value, NUMBERS[annotation]) and not isinstance(value, bool)
-    return isinstance(value, annotation)
+    return fits(annotation, type(value)) or (annotation is date and isinstance(value, date))
 
 
 def _is_list(value: object) -> bool:
     """Tell a list, array or column of a frame from texts, mappings and what is read once."""
-    has_items = hasattr(value, "__len__") and hasattr(value, "__iter__")
-    return has_items and not isinstance(value, str | bytes | Mapping)
+    return hasattr(value, "__len__") and holds_items(value)
 
 
 def _refusal(name: str, value: object, annotation: Any) -> str:

@@ -26,11 +26,6 @@ def numbers(values: object) -> Numbers | None:
     return column
 
 
-def labels(values: object) -> tuple[str | None, ...] | None:
-    """Copy a column of labels; None stays None."""
-    return None if values is None else tuple(values)  # type: ignore[arg-type]
-
-
 def demand_columns(table: object, row: str, columns: Iterable[str]) -> None:
     """Refuse columns of another length than the names, and blank names.
 
@@ -54,7 +49,7 @@ def demand_columns(table: object, row: str, columns: Iterable[str]) -> None:
         if column is not None and np.shape(column) != (len(names),):
             msg = f"{name} must have one entry a row ({len(names)}), got {len(column)}"
             raise CountError(msg)
-    if any(not name.strip() for name in names):
+    if any(not name.strip() for name in set(names)):
         article = "an" if row[0] in "aeiou" else "a"
         msg = f"every row needs {article} {row} name, got a blank one"
         raise CountError(msg)

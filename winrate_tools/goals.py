@@ -6,13 +6,14 @@ from dataclasses import dataclass
 from typing import Literal, get_args
 
 from winrate_tools.errors import SettingError
-from winrate_tools.settings import demand_numbers
+from winrate_tools.kinds import demand_kinds
 
 Label = Literal["faction", "rarity", "role", "archetype"]
 LABELS: tuple[Label, ...] = get_args(Label)
 COUNT = re.compile(r"(?:\d{1,9})?")
 """A count of cards as people write it, or none."""
-KEPT: tuple[Label, ...] = ("faction", "rarity", "role")
+Kept = Literal["faction", "rarity", "role"]
+KEPT: tuple[Kept, ...] = get_args(Kept)
 """Labels whose counts can be kept as they are."""
 
 GOAL_MEANINGS: dict[str, str] = {
@@ -73,6 +74,7 @@ class Quota:
     high: int | None = None
 
     def __post_init__(self) -> None:
+        demand_kinds(self, SettingError)
         _demand(self.label in LABELS, "a quota's label", " or ".join(LABELS), self.label)
         _demand(bool(self.name.strip()), "a quota", "for a named label", "a blank name")
         ends = [end for end in (self.low, self.high) if end is not None]
@@ -124,7 +126,7 @@ class Goals:
     Raises
     ------
     SettingError
-        If a goal is out of its bounds.
+        If a goal is of the wrong kind or out of its bounds.
 
     Examples
     --------
@@ -141,7 +143,7 @@ class Goals:
     price_cost: float = 0.05
     changes: int | None = 20
     size: int | None = None
-    keep: tuple[Label, ...] = ("faction", "rarity")
+    keep: tuple[Kept, ...] = ("faction", "rarity")
     slack: int = 0
     quotas: tuple[Quota, ...] = ()
     copies: tuple[tuple[str, int], ...] = ()
@@ -154,7 +156,7 @@ class Goals:
     resolves: int = 60
 
     def __post_init__(self) -> None:
-        demand_numbers(self, (*WEIGHTS, "slack", "dealt", "resolves"), OPTIONAL)
+        demand_kinds(self, SettingError)
         for name in WEIGHTS:
             _demand(
                 0 <= getattr(self, name) < float("inf"), name, "from 0", getattr(self, name)
@@ -190,8 +192,6 @@ class Goals:
 
 LEAST = (("changes", 0), ("size", 1), ("box_cards", 1), ("slack", 0), ("resolves", 1))
 WEIGHTS = ("floor", "strength", "lift", "restrain", "surplus", "change_cost", "price_cost")
-OPTIONAL = ("changes", "size", "budget", "box_cards", "box_length", "card_thickness")
-"""Goals that are numbers, or None for no bound."""
 
 
 def read_quotas(text: str) -> tuple[Quota, ...]:
@@ -246,7 +246,7 @@ def _most(text: str) -> tuple[str, int]:
     return rarity.strip(), int(number)
 
 
-def read_kept(text: str) -> tuple[Label, ...]:
+def read_kept(text: str) -> tuple[Kept, ...]:
     """Understand a list of labels, parted by commas; ``none`` keeps no counts.
 
     Examples

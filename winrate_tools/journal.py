@@ -6,6 +6,7 @@ from dataclasses import dataclass, fields
 from itertools import pairwise
 
 from winrate_tools.errors import CountError
+from winrate_tools.kinds import demand_kinds
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +37,7 @@ class JournalRow:
     Raises
     ------
     CountError
-        If a text is blank or a number makes no sense.
+        If a field is of the wrong kind, a text is blank, or a number makes no sense.
 
     Examples
     --------
@@ -58,6 +59,7 @@ class JournalRow:
     games: int | None = None
 
     def __post_init__(self) -> None:
+        demand_kinds(self, CountError)
         for name in ("change", "archetype"):
             _demand(bool(getattr(self, name).strip()), name, "some text", "a blank")
         for name in RATES:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from winrate_tools.alike import folded
 from winrate_tools.errors import CountError
+from winrate_tools.kinds import demand_kinds
 from winrate_tools.tables import Source, shown
 
 
@@ -32,6 +33,11 @@ class Match:
     opponent_cards : tuple of str
         As `cards`, of the opponent's deck.
 
+    Raises
+    ------
+    CountError
+        If a field holds anything but what it is said to hold.
+
     Examples
     --------
     >>> match = Match("Ada", "Bo", 2, 1, archetype="Kites")
@@ -50,6 +56,9 @@ class Match:
     cards: tuple[str, ...] = ()
     had_first_seat: bool | None = None
     opponent_cards: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        demand_kinds(self, CountError, self.player)
 
     @property
     def games(self) -> int:
@@ -170,9 +179,10 @@ class MatchTable:
         *,
         places: Sequence[str] = (),
     ) -> None:
-        object.__setattr__(self, "matches", tuple(matches))
-        object.__setattr__(self, "source", source or Source())
-        object.__setattr__(self, "places", tuple(places))
+        object.__setattr__(self, "matches", matches)
+        object.__setattr__(self, "source", Source() if source is None else source)
+        object.__setattr__(self, "places", places)
+        demand_kinds(self, CountError)
         for match in self.matches:
             _demand_sound(match)
         _demand_one_spelling(self.players)
@@ -198,7 +208,7 @@ def _demand_sound(match: Match) -> None:
         raise CountError(msg)
     for name in ("games_won", "games_lost", "draws"):
         count = getattr(match, name)
-        if count < 0 or count != int(count):
+        if count < 0:
             msg = f"{match.player!r}: {name} must be a whole number from 0, got {count}"
             raise CountError(msg)
 

@@ -6,6 +6,7 @@ from typing import Literal
 
 from winrate_tools.alike import folded
 from winrate_tools.errors import CountError
+from winrate_tools.kinds import demand_kinds
 from winrate_tools.tables import Source, shown
 
 Guess = Literal["weaker", "like", "stronger"]
@@ -35,6 +36,11 @@ class PoolCard:
     archetypes : tuple of str
         Those that it supports.
 
+    Raises
+    ------
+    CountError
+        If a field holds anything but what it is said to hold.
+
     Examples
     --------
     >>> PoolCard("Ash Vine", 3, faction="Hearth", price=0.4).slot
@@ -50,6 +56,9 @@ class PoolCard:
     is_protected: bool = False
     slot: str = MAIN
     archetypes: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        demand_kinds(self, CountError, self.card)
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,9 +97,10 @@ class PoolTable:
         *,
         places: Sequence[str] = (),
     ) -> None:
-        object.__setattr__(self, "cards", tuple(cards))
-        object.__setattr__(self, "source", source or Source())
-        object.__setattr__(self, "places", tuple(places))
+        object.__setattr__(self, "cards", cards)
+        object.__setattr__(self, "source", Source() if source is None else source)
+        object.__setattr__(self, "places", places)
+        demand_kinds(self, CountError)
         _demand_sound(self.cards)
 
     def __repr__(self) -> str:
@@ -120,6 +130,11 @@ class Candidate:
     spread : float or None
         How unsure a guess is: a standard deviation of win rates, strictly between 0 and 1.
 
+    Raises
+    ------
+    CountError
+        If a field holds anything but what it is said to hold.
+
     Examples
     --------
     >>> Candidate(PoolCard("Tin Moth", 1), games=90, wins=50, baseline=0.54).guess
@@ -133,6 +148,9 @@ class Candidate:
     baseline: float | None = None
     guess: Guess | None = None
     spread: float | None = None
+
+    def __post_init__(self) -> None:
+        demand_kinds(self, CountError, getattr(self.card, "card", None))
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,9 +190,10 @@ class CandidateTable:
         *,
         places: Sequence[str] = (),
     ) -> None:
-        object.__setattr__(self, "candidates", tuple(candidates))
-        object.__setattr__(self, "source", source or Source())
-        object.__setattr__(self, "places", tuple(places))
+        object.__setattr__(self, "candidates", candidates)
+        object.__setattr__(self, "source", Source() if source is None else source)
+        object.__setattr__(self, "places", places)
+        demand_kinds(self, CountError)
         _demand_sound([candidate.card for candidate in self.candidates])
         for candidate in self.candidates:
             _demand_evidence(candidate)
@@ -195,7 +214,7 @@ def _demand_sound(cards: Sequence[PoolCard]) -> None:
             msg = f"{name!r} stands twice, first as {seen[key]!r}"
             raise CountError(msg)
         seen[key] = name
-        _demand(name, "copies", "a whole number from 0", card.copies, _is_count(card.copies))
+        _demand(name, "copies", "a whole number from 0", card.copies, card.copies >= 0)
         _demand(name, "slot", "a name", card.slot or None, bool(card.slot.strip()))
         if card.price is not None:
             _demand(name, "price", "from 0", card.price, 0 <= card.price < float("inf"))
@@ -210,17 +229,13 @@ def _demand_evidence(candidate: Candidate) -> None:
         wanted = ", ".join(GUESSES)
         _demand(name, "guess", f"one of {wanted}", candidate.guess, candidate.guess in GUESSES)
     if games:
-        _demand(name, "games", "a whole number from 0", games, _is_count(games))
-        fits = wins is not None and _is_count(wins) and wins <= games
+        _demand(name, "games", "a whole number from 0", games, games >= 0)
+        fits = wins is not None and 0 <= wins <= games
         _demand(name, "wins", f"a whole number from 0 to games ({games})", wins, fits)
         level = candidate.baseline
         _demand(name, "baseline", "between 0 and 1", level, level is not None and 0 < level < 1)
     if candidate.spread is not None:
         _demand(name, "spread", "between 0 and 1", candidate.spread, 0 < candidate.spread < 1)
-
-
-def _is_count(number: float) -> bool:
-    return number >= 0 and number == int(number)
 
 
 def _demand(card: str, name: str, wanted: str, got: object, holds: bool) -> None:

@@ -1,11 +1,10 @@
 """One frozen value that holds every choice a user can make about the statistics."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
-from numbers import Real
 from typing import Literal, get_args
 
 from winrate_tools.errors import SettingError
+from winrate_tools.kinds import demand_kinds
 
 Measure = Literal["held", "opening", "deck"]
 MEASURES: tuple[Measure, ...] = get_args(Measure)
@@ -13,8 +12,6 @@ MEASURES: tuple[Measure, ...] = get_args(Measure)
 DEFAULT_MARGIN: dict[Measure, float] = {"held": 0.02, "opening": 0.02, "deck": 0.01}
 """A card is seen in fewer than half of its deck's games, so its mark there is half as deep."""
 
-OPTIONAL = ("margin", "allowance", "design_effect")
-"""Settings that are numbers or None, for their default."""
 MEANINGS: dict[str, str] = {
     "baseline": "Win rate of an average card: a rate, sample (the table's own mean) or "
     "player_rate (the usual win rate of the players behind each row).",
@@ -72,7 +69,7 @@ class Settings:
     Raises
     ------
     SettingError
-        If a setting is out of its bounds.
+        If a setting is of the wrong kind or out of its bounds.
 
     Examples
     --------
@@ -92,14 +89,13 @@ class Settings:
     seed: int = 1
 
     def __post_init__(self) -> None:
-        demand_numbers(self, ("sure", "shortlist", "seed"), OPTIONAL)
+        demand_kinds(self, SettingError)
         level, margin = self.baseline, self.margin
         share, effect = self.allowance, self.design_effect
         if isinstance(level, str):
             wanted = "sample, player_rate or a rate between 0 and 1"
             _demand(level in {"sample", "player_rate"}, "baseline", wanted, level)
         else:
-            demand_numbers(self, ("baseline",))
             _demand(0 < level < 1, "baseline", "between 0 and 1", level)
         in_bounds = margin is None or 0 <= margin < 0.5
         _demand(in_bounds, "margin", "from 0 to below 0.5 (0.02 is 2 points)", margin)
@@ -117,21 +113,6 @@ class Settings:
     def margin_used(self) -> float:
         """The margin given, else the measure's default."""
         return DEFAULT_MARGIN[self.measure] if self.margin is None else self.margin
-
-
-def demand_numbers(choices: object, names: Sequence[str], optional: Sequence[str] = ()) -> None:
-    """Refuse choices that are to be numbers and are not, such as numbers in quotes.
-
-    Raises
-    ------
-    SettingError
-        If one is no number, nor None where it is optional.
-    """
-    for name in (*names, *optional):
-        value = getattr(choices, name)
-        is_number = isinstance(value, Real) and not isinstance(value, bool)
-        may_be = is_number or (value is None and name in optional)
-        _demand(may_be, name, "a number, without quotes", repr(value))
 
 
 def _demand(holds: bool, name: str, wanted: str, got: object) -> None:

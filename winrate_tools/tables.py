@@ -7,6 +7,8 @@ import numpy as np
 import numpy.typing as npt
 
 from winrate_tools import bounds, sums
+from winrate_tools.errors import CountError
+from winrate_tools.kinds import demand_kinds, number_column
 
 Numbers = npt.NDArray[np.float64]
 Flags = npt.NDArray[np.bool_]
@@ -75,7 +77,8 @@ class CardTable:
     Raises
     ------
     CountError
-        If a column's length, a bound or a pair of counts is broken; the message names the card.
+        If a column's kind, length, a bound or a pair of counts is broken; the message names
+        the card where it is one card's.
 
     Examples
     --------
@@ -112,16 +115,16 @@ class CardTable:
         source: Source | None = None,
         **columns: Sequence[str | None] | npt.ArrayLike | None,
     ) -> None:
-        object.__setattr__(self, "card", tuple(card))
-        object.__setattr__(self, "source", source or Source())
+        object.__setattr__(self, "card", card)
+        object.__setattr__(self, "source", Source() if source is None else source)
         given = {"games": games, "wins": wins, **columns}
         if unknown := sorted(set(given) - {*NUMBERS, *LABELS}):
             msg = f"no column {unknown[0]!r} in a card table; it has {', '.join(NUMBERS)}"
             raise TypeError(msg)
         for name in NUMBERS:
-            object.__setattr__(self, name, bounds.numbers(given.get(name)))
+            object.__setattr__(self, name, _numbers(name, given.get(name)))
         for name in LABELS:
-            object.__setattr__(self, name, bounds.labels(given.get(name)))
+            object.__setattr__(self, name, given.get(name))
         _check(self)
 
     def __repr__(self) -> str:
@@ -174,7 +177,7 @@ class ArchetypeTable:
     Raises
     ------
     CountError
-        If a column's length, a bound or a pair of counts is broken.
+        If a column's kind, length, a bound or a pair of counts is broken.
 
     Examples
     --------
@@ -200,12 +203,13 @@ class ArchetypeTable:
         factions: Sequence[str | None] | None = None,
         source: Source | None = None,
     ) -> None:
-        object.__setattr__(self, "archetype", tuple(archetype))
-        object.__setattr__(self, "games", bounds.numbers(games))
-        object.__setattr__(self, "wins", bounds.numbers(wins))
-        object.__setattr__(self, "skill_band", bounds.labels(skill_band))
-        object.__setattr__(self, "factions", bounds.labels(factions))
-        object.__setattr__(self, "source", source or Source())
+        object.__setattr__(self, "archetype", archetype)
+        object.__setattr__(self, "games", _numbers("games", games))
+        object.__setattr__(self, "wins", _numbers("wins", wins))
+        object.__setattr__(self, "skill_band", skill_band)
+        object.__setattr__(self, "factions", factions)
+        object.__setattr__(self, "source", Source() if source is None else source)
+        demand_kinds(self, CountError)
         bounds.demand_columns(self, "archetype", ("games", "wins", "skill_band", "factions"))
         for name in ("games", "wins"):
             bounds.demand_count(self, "archetype", name)
@@ -254,7 +258,12 @@ def shown(
     return f"<{type(table).__name__} {source.name}: {rows}; {first}{more}>"
 
 
+def _numbers(name: str, values: object) -> Numbers | None:
+    return bounds.numbers(number_column(name, values, CountError))
+
+
 def _check(table: CardTable) -> None:
+    demand_kinds(table, CountError)
     bounds.demand_columns(table, "card", (*NUMBERS, *LABELS))
     for name in COUNTS:
         bounds.demand_count(table, "card", name)

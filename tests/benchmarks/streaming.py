@@ -1,6 +1,6 @@
-"""Time the reading of large tables and logs, and the fit of whole decks, beside their peers.
+"""Time the reading of large tables and logs beside their peers.
 
-Run by hand, with the dependency group ``bench`` (polars, duckdb, scikit-learn)::
+Run by hand, with the dependency group ``bench`` (polars, duckdb)::
 
     python tests/benchmarks/streaming.py
     python tests/benchmarks/streaming.py --rows 1e7 --games 1e6 --folder somewhere
@@ -48,8 +48,6 @@ BARS = (
     Bar("long log", "polars", "cpu", 0.85),
     Bar("long log", "polars", "memory", 0.6),
     Bar("kept list log", "polars", "cpu", 0.4),
-    Bar("decks", "scikit-learn", "cpu", 0.25),
-    Bar("decks", "scikit-learn", "memory", 0.5),
 )
 
 
@@ -71,13 +69,12 @@ def counts_table(path: Path, rows: int) -> None:
 
 
 def logs(folder: Path, games: int) -> None:
-    """Write the same games in three layouts, and as arrays."""
+    """Write the same games in three layouts."""
     rng = np.random.default_rng(2)
     decks = np.sort(rng.integers(0, CARDS, (games, DECK)).astype(np.int16), axis=1)
     archetype, band = rng.integers(0, ARCHETYPES, games), rng.integers(0, BANDS, games)
     effect = 0.12 * rng.normal(size=CARDS)
     won = rng.random(games) < 1 / (1 + np.exp(-effect[decks].sum(axis=1)))
-    np.savez(folder / "decks.npz", decks=decks, won=won, archetype=archetype)
     names = [f"Card {n:04d}" for n in range(CARDS)]
     with (
         (folder / "list.csv").open("w") as as_list,
@@ -132,15 +129,15 @@ def duckdb_counts(folder: Path) -> float:
 
 
 def own_log(layout: str, folder: Path) -> float:
-    from winrate_tools.ingest.logs.logs import tally_logs
+    from winrate_tools.ingest.logs.logs import count_logs
 
-    return float(tally_logs([str(folder / f"{layout}.csv")]).tally.card_table().wins.sum())
+    return float(count_logs([str(folder / f"{layout}.csv")]).tally.card_table().wins.sum())
 
 
 def kept_log(folder: Path) -> float:
-    from winrate_tools.ingest.logs.logs import tally_logs
+    from winrate_tools.ingest.logs.logs import count_logs
 
-    found = tally_logs([str(folder / "list.csv")], cache=folder / "cache")
+    found = count_logs([str(folder / "list.csv")], cache=folder / "cache")
     return float(found.tally.card_table().wins.sum())
 
 
@@ -197,32 +194,6 @@ def pandas_wide(folder: Path) -> float:
     return float(counts.xs(1, level="won").to_numpy().sum())
 
 
-def own_decks(folder: Path) -> float:
-    from winrate_tools.stats.cards.deck_games import DeckGames
-    from winrate_tools.stats.cards.decks import deck_fit
-
-    data = np.load(folder / "decks.npz")
-    fit = deck_fit(
-        DeckGames(data["won"], data["decks"], CARDS, data["archetype"]), card_sd=0.12
-    )
-    return float(np.round(fit.card.std(), 3))
-
-
-def sklearn_decks(folder: Path) -> float:
-    from scipy.sparse import csr_matrix
-    from sklearn.linear_model import LogisticRegression
-
-    data = np.load(folder / "decks.npz")
-    decks = data["decks"].astype(np.int32)
-    columns = np.hstack([decks, CARDS + data["archetype"].astype(np.int32)[:, None]])
-    value = np.repeat([[0.12] * DECK + [0.15]], len(decks), axis=0)
-    starts = np.arange(len(decks) + 1) * columns.shape[1]
-    design = csr_matrix((value.ravel(), columns.ravel(), starts))
-    model = LogisticRegression(solver="newton-cg", tol=1e-6, C=1.0, max_iter=100)
-    model.fit(design, data["won"])
-    return float(np.round(0.12 * model.coef_[0, :CARDS].std(), 3))
-
-
 JOBS: dict[str, dict[str, Callable[[Path], float]]] = {
     "counts": {
         "this package": own_counts,
@@ -245,7 +216,6 @@ JOBS: dict[str, dict[str, Callable[[Path], float]]] = {
         "polars": polars_wide,
         "pandas": pandas_wide,
     },
-    "decks": {"this package": own_decks, "scikit-learn": sklearn_decks},
 }
 
 

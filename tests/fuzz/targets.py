@@ -13,7 +13,7 @@ from winrate_tools.cli.configuration import resolve
 from winrate_tools.errors import WinrateError
 from winrate_tools.ingest.cells.numbers import read_numbers, tokenise
 from winrate_tools.ingest.large import large
-from winrate_tools.ingest.logs.logs import tally_logs
+from winrate_tools.ingest.logs.logs import count_logs
 from winrate_tools.ingest.roles.memory import remember_mapping, remembered_mapping
 from winrate_tools.ingest.tables.archetypes import read_archetypes
 from winrate_tools.ingest.tables.candidates import read_candidates
@@ -134,7 +134,7 @@ def logs(data: bytes) -> None:
     with TemporaryDirectory() as folder:
         path = Path(folder) / "log.csv"
         path.write_bytes(data)
-        assert tally_logs([str(path)]) is not None
+        assert count_logs([str(path)]) is not None
 
 
 TARGETS: dict[str, Callable[[bytes], None]] = {

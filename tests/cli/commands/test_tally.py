@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from winrate_tools.cli.commands.tally import Counting
-from winrate_tools.ingest.logs.logs import tally_logs
+from winrate_tools.ingest.logs.logs import count_logs
 from winrate_tools.ingest.tables.cards import read_cards
 from winrate_tools.simulate.history import card_table, simulate
 from winrate_tools.simulate.logs import log_text, simulate_log
@@ -165,7 +165,7 @@ def test_few_decks_show_no_design_effect(run, folder):
     Path("games.csv").write_text("game,deck,won,cards\n1,a,yes,Fox|Moth\n2,a,no,Fox|Moth\n")
 
     assert "design effect" not in run("tally", "games.csv").stderr
-    assert tally_logs(["games.csv"]).tally.games == 2
+    assert count_logs(["games.csv"]).tally.games == 2
 
 
 def test_cuts_are_numbers_parted_by_commas():

@@ -13,7 +13,7 @@ from winrate_tools.decide.cards.judgement import judge
 from winrate_tools.decide.cards.sensitivity import (
     ALLOWANCES,
     _compared,
-    _may_be_cut,
+    _cuts,
     allowance_flips,
     other_flips,
     without_odd_cards,
@@ -258,14 +258,14 @@ def in_bands(target: str) -> Strength:
 
 @pytest.mark.parametrize("target", ["sample", "even"])
 @pytest.mark.parametrize("line", [-0.3, -0.15, -0.08, -0.02])
-def test_cards_are_left_out_whose_means_lie_too_far_above_the_line(target: str, line: float):
+def test_each_allowance_cuts_what_estimates_with_it_cut(target: str, line: float):
     found = in_bands(target)
-    owns = [found.own(share) for share in ALLOWANCES]
 
-    may = _may_be_cut(found, line, SURE)
+    cuts = _cuts(found, line, SURE)
 
-    near = [own.centre - line <= own.scale / 3 for own in owns]
-    assert (may == np.any(near, axis=0)).all()
+    assert cuts.tolist() == [
+        (found.own(share).below(line) >= SURE).tolist() for share in ALLOWANCES
+    ]
 
 
 def test_a_card_that_only_the_present_allowance_cuts_turns_at_the_nearest_other():
@@ -275,19 +275,21 @@ def test_a_card_that_only_the_present_allowance_cuts_turns_at_the_nearest_other(
     flips = allowance_flips(bolder, 4 * LINE, SURE)
 
     now, *others = (bolder.own(share).below(4 * LINE) >= SURE for share in (None, *ALLOWANCES))
-    assert (now & ~_may_be_cut(bolder, 4 * LINE, SURE)).any()
+    assert not (now & _cuts(bolder, 4 * LINE, SURE)).any()
     assert (now & ~np.any(others, axis=0)).any()
     assert flips == flips_at_length(bolder, 4 * LINE, SURE)
 
 
-def test_most_cards_above_the_line_need_not_be_looked_at():
+@pytest.mark.parametrize("sure", [0.5 + 1e-9, 0.75, 0.95])
+def test_cards_are_looked_at_where_enough_of_them_lies_below_the_line(sure: float):
     found = fitted()
-    cut = np.array([found.own(share).below(LINE) >= SURE for share in ALLOWANCES]).any(axis=0)
 
-    may = _may_be_cut(found, LINE, SURE)
+    cuts = _cuts(found, LINE, sure)
 
-    assert not (cut & ~may).any()
-    assert cut.mean() < may.mean() < 0.5
+    assert cuts.any()
+    assert cuts.tolist() == [
+        (found.own(share).below(LINE) >= sure).tolist() for share in ALLOWANCES
+    ]
 
 
 def test_with_a_comparison_no_allowance_is_assumed():

@@ -104,6 +104,13 @@ def test_names_become_the_first_spelling_and_blank_ones_are_found():
     )
 
 
+def test_a_line_end_around_a_name_is_no_other_line_of_it():
+    column = read_names(sheet("Card,Games", '"Tin Moth\n",4', '"\nAsh",1').grid, 1)
+
+    assert column.labels == ("Tin Moth", "Ash")
+    assert column.notes == ()
+
+
 def test_odd_blanks_become_plain_ones_with_one_note_for_all():
     grid = sheet("Card,Games", "Ash\u00a0Vine,1", "Ash Vine,2", "Tin\u3000Moth,3").grid
     column = read_names(grid, 1)

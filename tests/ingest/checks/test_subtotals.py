@@ -97,6 +97,22 @@ def test_totals_of_a_card_over_its_archetypes_are_in_no_sum():
     assert "same faction: line 8 ('Wick gesamt')" in notes[0]
 
 
+def test_a_faction_named_like_a_total_makes_none_of_its_cards_one():
+    rows = ("Gnat,Fair,All,rare,20,9", "Hare,Moon,All,rare,15,6", "Subtotal,,All,,35,15")
+
+    names, notes = left(*rows)
+
+    assert names == {"Gnat", "Hare"}
+    assert "of the same faction: line 9 ('Subtotal')" in notes[-1]
+
+
+def test_a_row_without_a_name_is_in_no_sum():
+    rows = "Ash,Fair,Wick,rare,50,30\nBee,Fair,Wick,rare,30,11\n,Fair,Wick,rare,9,9\n"
+    table = read_cards(f"{HEADER}{rows}Wick gesamt,,Wick,,80,41\n".encode(), skip_bad=True)
+
+    assert table.card == ("Ash", "Bee")
+
+
 def test_a_row_named_total_without_attributes_is_left_to_the_totals():
     names, notes = left("Total,Moon,,,70,35")
 

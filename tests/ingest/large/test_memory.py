@@ -9,14 +9,14 @@ import pytest
 
 CHILD = """
 import resource, sys
-from winrate_tools.ingest.logs.logs import tally_logs
+from winrate_tools.ingest.logs.logs import count_logs
 from winrate_tools.ingest.tables.cards import read_cards
 
 path, kind = sys.argv[1:]
 if kind == "counts":
     read_cards(path, sum_duplicates=True)
 else:
-    tally_logs([path])
+    count_logs([path])
 try:
     with open("/proc/self/status") as status:
         print(next(line.split()[1] for line in status if line.startswith("VmHWM")))

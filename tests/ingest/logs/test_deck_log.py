@@ -14,7 +14,7 @@ from winrate_tools.errors import MappingError
 from winrate_tools.ingest.logs.deck_log import DeckLog
 from winrate_tools.ingest.logs.games import Cards, Games
 from winrate_tools.ingest.logs.key_sample import mixed
-from winrate_tools.ingest.logs.logs import tally_logs
+from winrate_tools.ingest.logs.logs import count_logs
 
 
 def batch(decks, *, held=None, key=None, begins=None, archetype=None, band=None, won=None):
@@ -46,7 +46,7 @@ def test_every_layout_gives_the_games_that_it_tells(played, layout):
     with TemporaryDirectory() as folder:
         path = Path(folder, "log.csv")
         path.write_text(written(log_lines(played, layout)), encoding="utf-8")
-        names = tally_logs([str(path)], each=log.add).tally.cards.names
+        names = count_logs([str(path)], each=log.add).tally.cards.names
     rows = log.rows()
     decided = [game for game in played if OUTCOMES[game.won] is not None]
     decks, hands = (

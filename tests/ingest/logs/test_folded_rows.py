@@ -5,6 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from winrate_tools.ingest.logs import row_parts
 from winrate_tools.ingest.logs.careful_rows import careful_rows
 from winrate_tools.ingest.logs.coded import Wanted
 from winrate_tools.ingest.logs.folded_rows import ROUNDS, FoldedRows, unfolded
@@ -156,7 +157,8 @@ def test_runs_that_come_out_one_by_one_are_folded_if_they_are_few():
     assert (many.rows, many.lists) == (ROUNDS + 1, {})
 
 
-def test_blocks_of_one_log_number_their_texts_alike():
+def test_blocks_of_one_log_number_their_texts_alike(monkeypatch):
+    monkeypatch.setattr(row_parts, "FEW", 0)
     log = FoldedRows(HEAD, WANTED)
     one, other = log.read(Block(PLAIN, 2)), log.read(Block(b"3,maybe,3,Vine,,0\n", 7))
 
@@ -197,7 +199,8 @@ def test_ends_of_rows_may_be_long_but_not_too_long():
     assert not folded_rows(long, wanted=LONG_IDS).lists
 
 
-def test_texts_of_a_block_that_is_not_folded_are_not_known():
+def test_texts_of_a_block_that_is_not_folded_are_not_known(monkeypatch):
+    monkeypatch.setattr(row_parts, "FEW", 0)
     log = FoldedRows(HEAD, WANTED)
     log.read(Block(b"3,maybe,3,Vine,,0\n4,yes,3,Fox,1\n", 2))
     rows = log.read(Block(PLAIN, 4))
@@ -249,3 +252,34 @@ def test_numbers_may_stand_anywhere_or_nowhere(wanted):
     assert {n: found.numbers[n].tolist() for n in wanted.numbers} == {
         n: quick.numbers[n].tolist() for n in wanted.numbers
     }
+
+
+def test_a_game_alone_may_stand_before_the_cards():
+    head = read_grid("game,card\n1,Fox\n", "log.csv")
+    rows = folded_rows(b"1,Fox\n1,Moth\n2,Fox\n", 2, head, Wanted((2,), (1,), varying=(2,)))
+
+    assert rows.numbers[1].tolist() == [1, 2]
+    assert (rows.columns, rows.lists[2].ends.tolist()) == ({}, [2, 3])
+
+
+def test_what_hardly_repeats_is_read_another_way(monkeypatch):
+    monkeypatch.setattr(row_parts, "MOST_PARTS", 3)
+    log, behind = FoldedRows(HEAD, WANTED), FoldedRows(HEAD, WANTED)
+    fronts = b"".join(b"%d,yes,%d,Fox,,1\n" % (row, row) for row in range(5))
+    ends = b"".join(b"1,yes,3,Fox,%d,1\n" % row for row in range(5))
+    found = [log.read(Block(fronts, 2)) for _ in range(2)]
+    folded, plain, again = (behind.read(Block(ends, 2)) for _ in range(3))
+
+    assert all(rows.lists for rows in found)
+    assert [texts(rows.columns[2]) for rows in found] == [["yes"] * 5] * 2
+    assert [rows.numbers[1].tolist() for rows in found] == [[0, 1, 2, 3, 4]] * 2
+    assert folded.lists
+    assert (plain.rows, plain.lists, again.lists) == (5, {}, {})
+
+
+def test_rows_that_begin_longer_than_the_first_one_are_told_apart():
+    data = b"1,a,Fox\n1,bcde,Fox\n1,bcdf,Moth\n1,bcdf,Ivy\n"
+    rows = folded_rows(data, 2, SHORT, Wanted((2, 3), (1,), varying=(3,)))
+
+    assert texts(rows.columns[2]) == ["a", "bcde", "bcdf"]
+    assert rows.lists[3].ends.tolist() == [1, 2, 4]

@@ -5,7 +5,7 @@ import pytest
 
 from winrate_tools.ingest.logs.log_head import described_log
 from winrate_tools.ingest.logs.log_sql import log_sql
-from winrate_tools.ingest.logs.logs import tally_logs
+from winrate_tools.ingest.logs.logs import count_logs
 from winrate_tools.simulate.logs import log_text, simulate_log
 from winrate_tools.simulate.world import World
 
@@ -13,7 +13,7 @@ from winrate_tools.simulate.world import World
 def found_by_both(path: str, columns=None, cuts=()):
     head, roles = described_log(path, columns)
     theirs = duckdb.sql(log_sql(path, head, roles, cuts)).fetchall()
-    ours = tally_logs([path], columns=columns, skill_cuts=cuts).tally.card_table()
+    ours = count_logs([path], columns=columns, skill_cuts=cuts).tally.card_table()
     labels = [column for column in (ours.archetype, ours.skill_band) if column is not None]
     counts = [ours.games, ours.wins, ours.unheld_games, ours.unheld_wins]
     numbers = [column.astype(int).tolist() for column in counts if column is not None]

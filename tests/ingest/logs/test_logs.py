@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from tests.ingest.logs_on_disk import CARDS, Game, counted, games, log_lines, written
 from winrate_tools.errors import MappingError, SettingError, TableError
 from winrate_tools.ingest.logs import logs
-from winrate_tools.ingest.logs.logs import tally_logs
+from winrate_tools.ingest.logs.logs import count_logs
 from winrate_tools.ingest.text import blocks, text_stream
 from winrate_tools.simulate.history import card_table, design_effect, simulate
 from winrate_tools.simulate.logs import log_text, simulate_log
@@ -37,7 +37,7 @@ def cells(table) -> dict:
 def tallied(folder: Path, text: str, name: str = "log.csv", **options):
     path = folder / name
     path.write_bytes(text.encode() if isinstance(text, str) else text)
-    return tally_logs([str(path)], **options)
+    return count_logs([str(path)], **options)
 
 
 @pytest.fixture
@@ -109,8 +109,8 @@ def test_several_files_add_up_and_gzip_is_opened(tmp_path):
     (tmp_path / "one.csv").write_text(one)
     (tmp_path / "two.csv.gz").write_bytes(gzip.compress(two.encode()))
     paths = [str(tmp_path / "one.csv"), str(tmp_path / "two.csv.gz")]
-    both = tally_logs(paths, columns={"game": 0})
-    alone = [tally_logs([path]).tally.card_table().games.sum() for path in paths]
+    both = count_logs(paths, columns={"game": 0})
+    alone = [count_logs([path]).tally.card_table().games.sum() for path in paths]
 
     assert both.tally.card_table().games.sum() == sum(alone)
     assert set(both.roles) == set(paths)
@@ -122,9 +122,9 @@ def test_a_file_given_twice_is_refused_with_the_places(layout, tmp_path):
     path.write_text(log_text(simulate_log(World(drafts=1), 1), layout))
 
     with pytest.raises(TableError, match=r"log\.csv:2:1: game '1' is here for the second time"):
-        tally_logs([str(path), str(path)])
-    again = tally_logs([str(path), str(path)], skip_bad=True)
-    assert again.tally.games == tally_logs([str(path)]).tally.games
+        count_logs([str(path), str(path)])
+    again = count_logs([str(path), str(path)], skip_bad=True)
+    assert again.tally.games == count_logs([str(path)]).tally.games
     assert "rows were left out, first log.csv:2:1" in again.notes[-1]
 
 
@@ -220,8 +220,8 @@ def test_logs_with_and_without_hands_do_not_mix(tmp_path):
 
     for order in (paths, paths[::-1]):
         with pytest.raises(MappingError, match=r"a\.csv says which .* b\.csv does not"):
-            tally_logs([str(path) for path in order])
-    both = tally_logs([str(path) for path in paths], columns={"held": 0})
+            count_logs([str(path) for path in order])
+    both = count_logs([str(path) for path in paths], columns={"held": 0})
     assert both.tally.card_table().games.tolist() == [2, 2]
 
 
@@ -266,7 +266,7 @@ def test_parquet_is_read_as_the_same_text_is(layout, tmp_path):
     frame["won"] = frame["won"] == "yes"
     frame["archetype"] = frame["archetype"].replace("", None)
     frame.to_parquet(tmp_path / "log.parquet")
-    found = tally_logs([str(tmp_path / "log.parquet")])
+    found = count_logs([str(tmp_path / "log.parquet")])
 
     assert cells(found.tally.card_table()) == counted(played)
 
@@ -280,7 +280,7 @@ def test_a_problem_in_parquet_is_told_by_its_row(tmp_path):
     frame.to_parquet(tmp_path / "log.parquet")
 
     with pytest.raises(TableError) as told:
-        tally_logs([str(tmp_path / "log.parquet")])
+        count_logs([str(tmp_path / "log.parquet")])
     assert [p.place for p in told.value.problems] == [
         "log.parquet:row 2:2",
         "log.parquet:row 3:3",

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from winrate_tools.errors import TableError
-from winrate_tools.ingest.logs.logs import tally_logs
+from winrate_tools.ingest.logs.logs import count_logs
 from winrate_tools.ingest.logs.merge import merged_archetypes, merged_cards
 from winrate_tools.simulate.logs import log_text, simulate_log
 from winrate_tools.simulate.world import World
@@ -17,7 +17,7 @@ def test_parts_of_a_log_add_up_to_the_whole(tmp_path):
     for name, part in (("a", rows[:60]), ("b", rows[60:]), ("all", rows)):
         paths.append(tmp_path / name)
         paths[-1].write_text(head + "".join(part))
-    one, other, whole = (tally_logs([str(path)]).tally for path in paths)
+    one, other, whole = (count_logs([str(path)]).tally for path in paths)
     cards = merged_cards([one.card_table(), other.card_table()])
     decks = merged_archetypes([one.archetype_table(), other.archetype_table()])
 

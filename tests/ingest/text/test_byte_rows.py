@@ -174,12 +174,3 @@ def test_cells_of_the_next_line_are_not_taken_for_those_that_are_missing():
     rows = ByteRows(b"a\nb,c,d\n")
 
     assert rows.cell_ends(starts_of(rows.line_ends()), ",", 2) is None
-
-
-@pytest.mark.parametrize("letters", [1, 7, 8])
-def test_the_first_letters_of_a_line_are_seen_as_a_number(letters):
-    rows = ByteRows(b"abcdefgh1,b\nabcdefg\n")
-    lead = rows.leads(starts_of(rows.line_ends()), letters)
-
-    assert lead[0] == int.from_bytes(b"abcdefgh"[:letters], "little")
-    assert lead[1] == int.from_bytes(b"abcdefg\n"[:letters], "little")

@@ -2,7 +2,7 @@
 
 import pytest
 
-from winrate_tools.ingest.text.headers import find_header
+from winrate_tools.ingest.text.headers import _rows_above_data, find_header
 
 
 @pytest.mark.parametrize(
@@ -41,3 +41,10 @@ def test_the_last_of_two_full_rows_of_words_is_the_header():
 
     assert find_header(rows) == 1
     assert find_header([["Card", "Games"], *rows[1:]]) == 0
+
+
+@pytest.mark.parametrize(
+    ("numbers", "above"), [([0, 2, 4], 1), ([0, 1, 4, 4], 2), ([1, 0, 2, 4, 4], 2), ([3], 0)]
+)
+def test_data_begin_where_a_row_has_over_half_the_numbers_of_the_usual_one(numbers, above):
+    assert _rows_above_data(numbers) == above

@@ -36,8 +36,8 @@ def test_an_underpowered_archetype_has_its_sentences():
         "over 19 in 20 (almost surely) that it wins less than 53.0%. Best estimate 50.4% "
         "(8 in 10 range: 49.1 to 51.7%) from 12,345 games. Against the mean it stands at -4.6 "
         "points: +0.4 (-0.6 to +1.4) by its cards, we assume. Cards that drag it most: Tin "
-        "Moth (-0.3, range -0.5 to -0.1, 19 in 20), a|b (-0.1, range -0.3 to +0.1, 14 in 20); "
-        "cards that carry it most: Elm Bell (+0.5, range +0.3 to +0.7, over 19 in 20)."
+        "Moth -0.3 (-0.5 to -0.1), a|b -0.1 (-0.3 to +0.1); cards that carry it most: Elm Bell "
+        "+0.5 (+0.3 to +0.7)."
     )
 
 

@@ -113,9 +113,9 @@ def test_a_difference_shows_its_sign_if_it_shows_anything(size: float):
     assert float(up) == -float(down)
 
 
-def test_a_pull_comes_with_its_range_and_its_chance():
+def test_a_pull_comes_with_its_range():
     assert archetype_words.pull(CardPull("Tin Moth", -0.0031, -0.0072, 0.001, 0.97)) == (
-        "Tin Moth (-0.3, range -0.7 to +0.1, 19 in 20)"
+        "Tin Moth -0.3 (-0.7 to +0.1)"
     )
 
 

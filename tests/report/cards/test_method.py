@@ -148,8 +148,8 @@ def test_where_company_is_known_an_estimate_may_lie_farther_out_than_the_record(
     )
     assert "It lies nearer to the pool than the raw win rate does" in said
     assert (farther in said) == (apart is not None)
-    assert said.endswith("which side they lie.")
-    assert ("is luck. Win rates have one decimal; the line" in said) == (apart is None)
+    assert said.endswith("which side of it they lie.")
+    assert ("is luck. Win rates have one decimal, the line" in said) == (apart is None)
 
 
 def test_what_a_small_pool_takes_from_others_is_not_told_as_found(make_card, make_pool, source):

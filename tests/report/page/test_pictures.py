@@ -81,14 +81,23 @@ def test_bars_end_at_the_nearest_whole_pixel(across, name: str):
     assert "." not in path
 
 
-@given(st.lists(st.tuples(PIXEL, PIXEL), min_size=2))
-def test_a_curve_goes_through_the_same_places(places):
-    points = " ".join(f"{x:g},{y:g}" for x, y in places)
+@given(st.lists(st.lists(st.tuples(PIXEL, PIXEL), min_size=2), min_size=1, max_size=3))
+def test_curves_go_through_the_same_places(curves):
+    points = (" ".join(f"{x:g},{y:g}" for x, y in places) for places in curves)
 
-    slim = slim_picture(f'<polyline class="curve" points="{points}"/>')
+    slim = slim_picture("".join(f'<polyline class="curve" points="{it}"/>' for it in points))
 
     [path] = re.findall(r'<path class=curve d="([^"]*)"/>', slim)
-    assert end_points(path) == places
+    assert end_points(path) == [place for places in curves for place in places]
+    assert path.count("m") == len(curves)
+
+
+def test_a_curve_out_of_sight_is_left_out():
+    curves = ("", "1,2 3,4", "")
+
+    slim = slim_picture("".join(f'<polyline class="curve" points="{it}"/>' for it in curves))
+
+    assert slim == '<path class=curve d="m1 2 2 2"/>'
 
 
 def test_a_path_with_other_commands_stays_as_it_is():

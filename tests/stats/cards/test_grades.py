@@ -10,6 +10,7 @@ import pytest
 from winrate_tools.errors import SettingError
 from winrate_tools.stats.cards import grades as module
 from winrate_tools.stats.cards.grades import grades
+from winrate_tools.stats.cards.ranks import places
 
 Numbers = npt.NDArray[np.float64]
 QUICK = 0.2
@@ -154,6 +155,22 @@ def test_means_that_differ_by_rounding_keep_the_order_of_the_cards():
     assert first.mean() == second.mean()
     assert grades(draws).grade.tolist() == [1, 2]
     assert grades(draws[:, ::-1]).grade.tolist() == [1, 1]
+
+
+def test_more_draws_than_a_byte_can_count_all_count():
+    graded = grades(np.tile([0.0, 1.0], (8 * 256, 1)))
+
+    assert graded.grade.tolist() == [1, 2]
+    assert graded.misorder == 0
+
+
+def test_places_that_are_known_are_used_and_left_alone():
+    draws = drawn(5, 30)
+    known = places(draws)
+
+    assert np.array_equal(grades(draws, place=known).grade, grades(draws).grade)
+    assert np.array_equal(known, places(draws))
+    assert set(grades(draws, place=np.zeros_like(known)).grade) == {1}
 
 
 def test_more_cards_than_a_byte_can_count_are_told_apart():

@@ -175,30 +175,10 @@ def test_an_observation_beyond_all_reason_stays_finite():
     assert found.centre == pytest.approx([1e4, 1e4], rel=1e-3)
 
 
-def many_parts(seed: int = 1) -> NormalMixture:
-    """Three mixtures, one of two peaks, one of parts as wide as narrow."""
-    rng = np.random.default_rng(seed)
-    weight = rng.dirichlet(np.ones(500), size=3).T
-    mean = rng.normal(0, 0.05, (500, 3)) + [0.2, 0, 0] * (rng.random((500, 1)) < 0.2)
-    return NormalMixture(
-        weight, mean, rng.uniform([0.05, 0.02, 0.05], [0.06, 0.2, 0.1], (500, 3))
-    )
-
-
-def test_many_quantiles_at_once_are_as_good_as_one_by_one():
-    whole, levels = many_parts(), (np.arange(50) + 0.5) / 50
-
-    found = whole.quantiles(levels)
-
-    assert found.shape == (3, 50)
-    for place, level in enumerate(levels):
-        assert whole.below(found[:, place]) == pytest.approx(np.full(3, level), abs=1e-3)
-
-
 def test_no_item_has_no_quantiles():
     none = mixture(np.ones((1, 0)), np.ones((1, 0)), np.ones((1, 0)))
 
-    assert none.quantiles([0.1, 0.9]).shape == (0, 2)
+    assert none.quantile(0.1).shape == (0,)
 
 
 def test_the_slope_of_below_is_the_density():

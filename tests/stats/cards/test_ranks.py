@@ -117,3 +117,15 @@ def test_places_leave_the_draws_as_they_are():
 def test_refuses_a_level_outside_zero_to_one(level: float):
     with pytest.raises(LevelError, match="strictly between 0 and 1, got"):
         ranks(np.zeros((2, 2)), worst=1, level=level)
+
+
+def test_places_that_are_known_are_used_and_left_alone():
+    draws = np.random.default_rng(9).standard_normal((40, 6))
+    known = places(draws)
+
+    for found, wanted in zip(
+        ranks(draws, worst=2, place=known), ranks(draws, worst=2), strict=True
+    ):
+        assert np.array_equal(found, wanted)
+    assert np.array_equal(known, places(draws))
+    assert ranks(draws, worst=2, place=np.zeros_like(known)).high.tolist() == [1] * 6

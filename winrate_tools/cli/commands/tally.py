@@ -133,11 +133,11 @@ def counted_logs(
 ) -> "LogTally":
     """Count logs, showing how far it has come; `each` is told every batch of games."""
     from winrate_tools.ingest.logs.log_cache import cache_folder
-    from winrate_tools.ingest.logs.logs import tally_logs
+    from winrate_tools.ingest.logs.logs import count_logs
 
     folder = counting.cache_folder or (cache_folder(os.environ) if counting.cache else None)
     with progress_shown("reading") as progress:
-        return tally_logs(
+        return count_logs(
             logs,
             columns=mapped(counting.columns or []),
             skill_cuts=counting.cuts,

@@ -44,4 +44,5 @@ class Beliefs(NamedTuple):
 
     def rates(self, levels: Sequence[float]) -> Numbers:
         """Win rates below which each card lies with given probabilities, shape (n, levels)."""
-        return np.asarray(expit(logit(self.mean) + self.effects.quantiles(levels)))
+        effects = [self.effects.quantile(level) for level in levels]
+        return np.asarray(expit(logit(self.mean) + np.stack(effects, axis=1)))

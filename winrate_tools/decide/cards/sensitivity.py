@@ -3,8 +3,6 @@
 A line is an effect on the log-odds here.
 """
 
-from collections.abc import Iterator
-
 import numpy as np
 import numpy.typing as npt
 from scipy.special import expit
@@ -17,7 +15,6 @@ from winrate_tools.stats.cards.mixture import NormalMixture
 from winrate_tools.stats.cards.strength import Strength
 
 Numbers = npt.NDArray[np.float64]
-Places = npt.NDArray[np.intp]
 ALLOWANCES = np.linspace(0.05, 1, 20)
 
 
@@ -42,43 +39,33 @@ def allowance_flips(fitted: Strength, line: float, sure: float) -> list[float | 
     if fitted.sample.contrast is not None:
         return [None] * len(has_games)
     now = fitted.own().below(line) >= sure
-    asked = np.flatnonzero(has_games & (now | _may_be_cut(fitted, line, sure)))
-    distance = np.abs(ALLOWANCES - fitted.allowance.share)
-    cut = np.array([own.below(line) >= sure for own in _own(fitted, asked)])
-    found: list[float | None] = [None] * len(has_games)
-    for card, turned in zip(asked, (cut != now[asked]).T, strict=True):
-        if turned.any():
-            nearest = np.where(turned, distance, np.inf).argmin()
-            found[card] = round(float(ALLOWANCES[nearest]), 2)
-    return found
+    turned = has_games & (_cuts(fitted, line, sure) != now)
+    distance = np.abs(ALLOWANCES - fitted.allowance.share)[:, None]
+    nearest = ALLOWANCES[np.where(turned, distance, np.inf).argmin(axis=0)]
+    return [
+        round(float(share), 2) if turns else None
+        for share, turns in zip(nearest, turned.any(axis=0), strict=True)
+    ]
 
 
-def _own(fitted: Strength, cards: Places) -> Iterator[NormalMixture]:
-    """Own effects of some cards at each allowance, as `Strength.own` has them of all."""
-    none = fitted.own(0.0)
-    fixed, error = none.mean[0, cards], none.sd[0, cards] ** 2
-    weight = fitted.weight[:, cards]
-    record = fitted.record_mean[:, cards] - fitted.company[:, cards]
-    variance = fitted.record_sd[:, cards] ** 2
-    for share in ALLOWANCES:
-        left = given_allowance(share).left * fitted.between + error
-        yield NormalMixture(weight, share * record + fixed, np.sqrt(share**2 * variance + left))
+def _cuts(fitted: Strength, line: float, sure: float) -> npt.NDArray[np.bool_]:
+    """Say which cards each allowance would cut, as `Strength.own` has them; a row for each.
 
-
-def _may_be_cut(fitted: Strength, line: float, sure: float) -> npt.NDArray[np.bool_]:
-    """Leave out cards that no allowance can bring below the line, by Cantelli's inequality.
-
-    A card whose mean lies above the line by k standard deviations lies below the line with a
-    probability of 1 / (1 + k * k) at most.
+    Half of a normal at most lies on the other side of its mean: a card is not below the line
+    with the sureness asked for unless so many of its components' means are.
     """
-    none = fitted.own(0.0)
-    whole = NormalMixture(fitted.weight, fitted.record_mean - fitted.company, fitted.record_sd)
-    between = (fitted.weight * fitted.between).sum(axis=0)
-    share = ALLOWANCES[:, None]
-    left = np.array([given_allowance(each).left for each in ALLOWANCES])[:, None]
-    variance = none.sd[0] ** 2 + share**2 * whole.scale**2 + left * between
-    above = none.mean[0] + share * whole.centre - line
-    return np.asarray((above <= np.sqrt((1 / sure - 1) * variance)).any(axis=0))
+    none, weight = fitted.own(0.0), fitted.weight
+    fixed, error = none.mean[0], none.sd[0] ** 2
+    record, variance = fitted.record_mean - fitted.company, fitted.record_sd**2
+    cuts = np.zeros((len(ALLOWANCES), len(fixed)), dtype=np.bool_)
+    for cut, share in zip(cuts, ALLOWANCES, strict=True):
+        below = (weight * (record < (line - fixed) / share)).sum(axis=0)
+        may = np.flatnonzero(below >= 2 * sure - 1)
+        left = given_allowance(share).left * fitted.between + error[may]
+        sd = np.sqrt(share**2 * variance[:, may] + left)
+        own = NormalMixture(weight[:, may], share * record[:, may] + fixed[may], sd)
+        cut[may] = own.below(line) >= sure
+    return cuts
 
 
 def at_face_value(fitted: Strength, rule: Rule) -> tuple[int, int] | None:

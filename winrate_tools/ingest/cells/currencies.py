@@ -17,8 +17,8 @@ CODES = {
     **dict.fromkeys(("ct", "cent", "cents", "\u00a2"), "\u00a2"),
 }
 """Ways to write a money, and the sign that it is compared by."""
-_AMOUNT = re.compile(r"(\D*?)([+\-\u2212]?[.,]?\d[\d.,' \u00a0\u202f\u2019]*)(.*)", re.ASCII)
-_NO_CENTS = re.compile(r"(?<=[.,])\s*[-\u2013\u2014]+")
+_AMOUNT = r"(\D*?)([+\-\u2212]?[.,]?\d[\d.,' \u00a0\u202f\u2019]*)(.*)"
+_NO_CENTS = r"(?<=[.,])\s*[-\u2013\u2014]+"
 """A dash in place of cents, as in ``5.-``."""
 
 
@@ -35,7 +35,7 @@ def amount(cell: str) -> tuple[str, str | None]:
     >>> amount("0,40 \u20ac"), amount("EUR 0.40"), amount("12"), amount("3 apples")
     (('0,40', '\u20ac'), ('0.40', '\u20ac'), ('12', None), ('3 apples', None))
     """
-    parts = _AMOUNT.fullmatch(_NO_CENTS.sub("", cell.strip()))
+    parts = re.fullmatch(_AMOUNT, re.sub(_NO_CENTS, "", cell.strip()), re.ASCII)
     if parts is None:
         return cell, None
     before, number, after = (part.strip() for part in parts.groups())

@@ -43,9 +43,9 @@ def find_duplicates(
     {2: 0}
     """
     one = {name: folded(name) for name in set(card)}
-    strata = ([told or "" for told in labels[role]] for role in STRATA if role in labels)
+    strata = [labels[role] for role in STRATA if role in labels]
     keys = list(zip([one[name] for name in card], *strata, strict=True))
-    first: dict[tuple[str, ...], int] = {}
+    first: dict[tuple[str | None, ...], int] = {}
     repeats: dict[int, int] = {}
     for row in rows:
         start = first.setdefault(keys[row], row)

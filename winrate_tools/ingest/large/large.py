@@ -18,6 +18,7 @@ from winrate_tools.ingest.large.large_groups import FirstLabels, Groups
 from winrate_tools.ingest.large.large_notes import LargeNotes, subtotals
 from winrate_tools.ingest.large.number_styles import WholeFileError
 from winrate_tools.ingest.large.plain_blocks import PlainBlock, PlainBlocks
+from winrate_tools.ingest.large.unsearched import unsearched
 from winrate_tools.ingest.logs.careful_rows import placed
 from winrate_tools.ingest.roles.kinds import CARDS
 from winrate_tools.ingest.roles.mapping import ColumnChoice
@@ -52,6 +53,7 @@ class Choices:
     name: str | None = None
 
 
+@unsearched()
 def inspect_large(path: Path, choices: Choices) -> Inspection | None:
     """Read a large table of cards in bounded memory, as the careful reader would.
 

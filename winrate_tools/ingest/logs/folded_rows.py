@@ -13,6 +13,7 @@ from winrate_tools.ingest.text.byte_rows import (
     WORD,
     ByteRows,
     byte_rows,
+    cut_off,
     differ,
     spelt,
     starts_of,
@@ -66,9 +67,11 @@ class FoldedRows:
         -------
         CodedRows or None
             One row a run, with varying columns as lists; what `quick_rows` finds where there
-            are quotes, odd line ends or ragged records.
+            are quotes, odd line ends or ragged records, or what varies hardly repeats.
         """
-        rows = byte_rows(block) if self.wanted.varying else None
+        if not self.wanted.varying or self._behind.is_full:
+            return quick_rows(block, self.like, self.wanted)
+        rows = byte_rows(block)
         folded = None if rows is None else self._folded(rows)
         if folded is None:
             self._forget()
@@ -154,16 +157,22 @@ def _runs(rows: ByteRows, starts: Places, delimiter: str, shared: int) -> _Runs 
     ends = rows.cell_ends(starts[:1], delimiter, shared)
     if ends is None:
         return None
-    lead = rows.leads(starts, min(WORD, int(ends[-1, 0]) + 1))
-    begins = np.append(True, lead[1:] != lead[:-1])
-    for _ in range(ROUNDS):
+    letters = int(ends[-1, 0]) + 1
+    letters = letters if letters < WORD else -(-letters // WORD) * WORD
+    words = rows.words(starts, starts + letters)
+    assert words is not None
+    begins = np.append(True, words[1:, 0] != words[:-1, 0])
+    for look in range(ROUNDS):
         first = np.flatnonzero(begins)
         ends = rows.cell_ends(starts[first], delimiter, shared)
         if ends is None:
             return None
         lengths = ends[-1] + 1 - starts[first]
         behind = starts + np.repeat(lengths, np.diff(first, append=len(starts)))
-        words = rows.words(starts, behind)
+        if look or lengths.max() > letters:
+            words = rows.words(starts, behind)
+        else:
+            cut_off(words, behind - starts)
         assert words is not None
         others = differ(words[1:], words[:-1]) & ~begins[1:]
         if not others.any():

@@ -77,7 +77,10 @@ class KeySample:
         had = np.searchsorted(self._keys, once, side="right") > at
         self.counts[at[had]] += sums[had]
         self._keys = np.insert(self._keys, at[~had], once[~had])
-        self.counts = np.insert(self.counts, at[~had], sums[~had], axis=0)
+        if self.counts.shape[1]:
+            self.counts = np.insert(self.counts, at[~had], sums[~had], axis=0)
+        else:
+            self.counts = np.zeros((len(self._keys), 0), dtype=np.int64)
         self._shrink()
         known = np.zeros(len(keys), dtype=bool)
         known[chosen] = had[place]

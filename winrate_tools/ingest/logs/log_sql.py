@@ -16,7 +16,7 @@ DECKS = """\
 
 
 def log_sql(path: str, head: Grid, roles: LogRoles, skill_cuts: Sequence[float] = ()) -> str:
-    """Write the statement that counts a log as `ingest.logs.logs.tally_logs` does.
+    """Write the statement that counts a log as `ingest.logs.logs.count_logs` does.
 
     Returns
     -------

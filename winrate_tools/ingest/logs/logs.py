@@ -73,7 +73,7 @@ class _Job:
 
 
 @with_known_options
-def tally_logs(
+def count_logs(
     paths: Sequence[str],
     *,
     columns: Mapping[str, ColumnChoice] | None = None,
@@ -126,7 +126,7 @@ def tally_logs(
     >>> with tempfile.TemporaryDirectory() as folder:
     ...     path = Path(folder, "log.csv")
     ...     _ = path.write_text(log)
-    ...     table = tally_logs([str(path)]).tally.card_table()
+    ...     table = count_logs([str(path)]).tally.card_table()
     >>> table.card, table.games.tolist(), table.wins.tolist()
     (('Fox', 'Moth'), [3.0, 1.0], [1.0, 1.0])
     """

@@ -12,7 +12,9 @@ from winrate_tools.ingest.text.byte_rows import ByteRows, Words, spelt
 from winrate_tools.ingest.text.grid import Grid
 
 MOST_PARTS = 1 << 14
-"""Different parts of rows that are remembered."""
+"""Different parts of rows after which they are taken to repeat too seldom."""
+FEW = 8
+"""Rows a text from which texts are so few that each of them may be told."""
 
 
 @dataclass(slots=True)
@@ -54,6 +56,11 @@ class RowParts:
         self._places = {number: {} for number in self.numbers}
         self._codes = {number: np.zeros(0, dtype=np.int32) for number in self.numbers}
 
+    @property
+    def is_full(self) -> bool:
+        """Tell whether more different parts have been met than are worth remembering."""
+        return len(self._keys) > MOST_PARTS
+
     def columns(self, rows: ByteRows, starts: Places, ends: Places) -> dict[int, Coded] | None:
         """Read these columns of some rows.
 
@@ -67,12 +74,10 @@ class RowParts:
         Returns
         -------
         dict of int to Coded, or None
-            By column number, texts by first appearance, those of earlier calls first; None
-            where a row has more or fewer cells.
+            By column number, texts by first appearance in this call or an earlier one; None
+            where a row has more or fewer cells, and once parts hardly repeat.
         """
-        if len(self._keys) > MOST_PARTS:
-            self._forget()
-        words = rows.words(starts, ends)
+        words = None if self.is_full else rows.words(starts, ends)
         if words is None:
             return None
         key, new = self._keys.codes(words)
@@ -80,7 +85,7 @@ class RowParts:
             self._forget()
             return None
         return {
-            number: Coded(self._codes[number].take(key), tuple(place))
+            number: _coded(self._codes[number].take(key), tuple(place))
             for number, place in self._places.items()
         }
 
@@ -98,3 +103,11 @@ class RowParts:
             longer[len(known) + order] = np.array(codes, dtype=np.int32)[coded.codes]
             self._codes[number] = longer
         return True
+
+
+def _coded(codes: Codes, texts: tuple[str, ...]) -> Coded:
+    """Leave out the texts that no row has, unless there are few at any rate."""
+    if FEW * len(texts) <= len(codes):
+        return Coded(codes, texts)
+    used, place = np.unique(codes, return_inverse=True)
+    return Coded(place.astype(np.int32), tuple(texts[code] for code in used.tolist()))

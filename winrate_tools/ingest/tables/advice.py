@@ -11,10 +11,6 @@ from winrate_tools.errors import MappingError, SettingError, TableError
 Given = ParamSpec("Given")
 Result = TypeVar("Result")
 _PAIR = r'--map (\w+)=("[^"]*"|\d+|HEADER|\.\.\.)'
-_PAIRS = re.compile(f"{_PAIR}(?: {_PAIR})*")
-_NAMED = re.compile(r"--map (\w+)")
-_CUTS = re.compile(r"--skill-cuts ([\d.]+),([\d.]+)")
-_DECIMAL = re.compile("--decimal ([.,])")
 JOURNAL = "winrate-tools update TABLE --matches FILE --journal FILE"
 FLAGS = {
     "--skip-bad": "skip_bad=True",
@@ -31,7 +27,6 @@ FLAGS = {
     JOURNAL: f"{JOURNAL} (no program keeps one)",
 }
 """Options and commands, as a program gives them."""
-_FLAGS = re.compile("|".join(map(re.escape, sorted(FLAGS, key=len, reverse=True))))
 
 
 def advising_programs(read: Callable[Given, Result]) -> Callable[Given, Result]:
@@ -69,11 +64,12 @@ def for_programs(text: str) -> str:
     >>> for_programs("see --map wins; or leave the line out with --skip-bad")
     'see columns["wins"]; or leave the line out with skip_bad=True'
     """
-    text = _PAIRS.sub(_columns, text)
-    text = _NAMED.sub(r'columns["\1"]', text)
-    text = _CUTS.sub(r"skill_cuts=[\1, \2]", text)
-    text = _DECIMAL.sub(r'decimal="\1"', text)
-    return _FLAGS.sub(lambda found: FLAGS[found[0]], text)
+    text = re.sub(f"{_PAIR}(?: {_PAIR})*", _columns, text)
+    text = re.sub(r"--map (\w+)", r'columns["\1"]', text)
+    text = re.sub(r"--skill-cuts ([\d.]+),([\d.]+)", r"skill_cuts=[\1, \2]", text)
+    text = re.sub("--decimal ([.,])", r'decimal="\1"', text)
+    longest_first = sorted(map(re.escape, FLAGS), key=len, reverse=True)
+    return re.sub("|".join(longest_first), lambda found: FLAGS[found[0]], text)
 
 
 def _columns(pairs: re.Match[str]) -> str:

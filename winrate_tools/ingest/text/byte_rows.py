@@ -104,15 +104,11 @@ class ByteRows:
         [True, False, True]
         """
         lengths = ends - starts
-        most = -(-int(lengths.max()) // WORD)
-        count = 1 << max(0, most - 1).bit_length()
+        count = 1 << (max(0, int(lengths.max()) - 1) // WORD).bit_length()
         if count > MOST_WORDS:
             return None
         words = self._window(f"V{WORD * count}", 0)[starts].view("<u8").reshape(-1, count)
-        full = int(lengths.min()) // WORD
-        if full < most:
-            words[:, full:most] &= _masks(most)[:, full:].take(lengths, axis=0)
-        words[:, most:] = 0
+        cut_off(words, lengths)
         return words
 
     def cell_ends(self, starts: Places, delimiter: str, number: int) -> Places | None:
@@ -149,12 +145,6 @@ class ByteRows:
                 ends = edges[nth]
                 return None if (letters[ends] == NEWLINE).any() else ends - windows + starts
         return None
-
-    def leads(self, starts: Places, letters: int) -> npt.NDArray[np.uint64]:
-        """See up to eight letters from each place on as a number."""
-        leads: npt.NDArray[np.uint64] = self._window("<u8", 0)[starts]
-        leads &= _masks(1)[letters]
-        return leads
 
     def _window(self, kind: str, offset: int) -> npt.NDArray[Any]:
         """See the bytes from each place on as one value."""
@@ -197,6 +187,14 @@ def byte_rows(block: Block) -> ByteRows | None:
 def starts_of(ends: Places) -> Places:
     """Return where lines begin, given where they end."""
     return np.append(0, ends[:-1] + 1)
+
+
+def cut_off(words: Words, lengths: Places) -> None:
+    """Put zeros behind so many letters of each row of words."""
+    full, most = int(lengths.min()) // WORD, -(-int(lengths.max()) // WORD)
+    if full < most:
+        words[:, full:most] &= _masks(most)[:, full:].take(lengths, axis=0)
+    words[:, most:] = 0
 
 
 def spelt(words: Words, lengths: Places) -> bytes:

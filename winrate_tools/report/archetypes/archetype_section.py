@@ -234,8 +234,8 @@ def how_to_read_archetypes(pool: ArchetypePool) -> Section:
         Entry(
             "Cards that drag or carry",
             "of the cards that the archetype has more of than others have: points added to "
-            f"it, their {words.range_name(pool.sure)} range, and the chance that the card is "
-            "weaker, or stronger, than an average card.",
+            f"it, with their {words.range_name(pool.sure)} range, which reaches past 0 where "
+            "the card may as well be an average one.",
         ),
         Entry("Games needed", _games_needed(pool)),
     )

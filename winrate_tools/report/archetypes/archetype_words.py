@@ -142,6 +142,5 @@ def part(points: float | None, low: float | None, high: float | None) -> str:
 
 
 def pull(card: CardPull) -> str:
-    """Print what a card does to an archetype, with the chance that it does it at all."""
-    ends = f"{signed(card.low)} to {signed(card.high)}"
-    return f"{card.card} ({signed(card.pull)}, range {ends}, {words.in_twenty(card.chance)})"
+    """Print what a card does to an archetype."""
+    return f"{card.card} {part(card.pull, card.low, card.high)}"

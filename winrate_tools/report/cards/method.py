@@ -16,6 +16,9 @@ from winrate_tools.report.cards.sentences import (
 from winrate_tools.report.document import Entries, Entry, Section
 from winrate_tools.tables import Source
 
+MOST_NAMED = 5
+"""Factions that are named; the table of cards has them all."""
+
 
 def how_to_read(pool: PoolVerdict) -> Section:
     """Explain every kind of number in the report."""
@@ -29,8 +32,8 @@ def how_to_read(pool: PoolVerdict) -> Section:
         Entry(
             "Estimate",
             f"the best guess at the win rate that the card brings. {_estimate(pool)} Win rates "
-            "have one decimal; the line, since verdicts hang on it, has two where one would "
-            "round it; and numbers near the line have as many as show on which side they lie.",
+            "have one decimal, the line two where one would round it, and numbers near the "
+            "line as many as show on which side of it they lie.",
         ),
         Entry(
             f"{name} range",
@@ -169,9 +172,9 @@ def _method(pool: PoolVerdict) -> str:
         kinds = " and ".join(name.replace("_", " ") for name in pool.strata)
         apart = f" Records are compared with what their {kinds} leads one to expect."
     if pool.factions:
-        apart += (
-            f" What the cards of a faction share is set apart ({', '.join(pool.factions)})."
-        )
+        few, more = pool.factions[:MOST_NAMED], len(pool.factions) - MOST_NAMED
+        named = ", ".join(few) + (f" and {more} more" if more > 0 else "")
+        apart += f" What the cards of a faction share is set apart ({named})."
     return (
         f"each card's record is drawn towards {towards}, the further the fewer its games. How "
         "far is learnt from the pool itself, and what is uncertain about that is counted in."

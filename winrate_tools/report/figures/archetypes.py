@@ -50,9 +50,9 @@ def caption(pool: ArchetypePool) -> str:
     if not _has_parts(pool):
         return left
     return (
-        f"{left} On the right, the points that an archetype's cards add against the average "
-        f"archetype's, with the {name} range; what they do not explain is its plan and how its "
-        "cards work together. The split is made under assumptions, not a fact."
+        f"{left} On the right, the points that its cards add against the average archetype's, "
+        f"with the {name} range; the rest is its plan and how its cards work together. The "
+        "split rests on assumptions."
     )
 
 
@@ -65,9 +65,7 @@ def alt(pool: ArchetypePool) -> str:
 
 def _in_words(one: ArchetypeVerdict, pool: ArchetypePool) -> str:
     shown = archetype_words.estimate(one, pool)
-    ends = archetype_words.range_of(one, pool)
-    part = f", cards {archetype_words.signed(one.cards_part)}" if _has_part(one) else ""
-    return f"{one.archetype} {shown} ({ends}), {one.verdict}{part}"
+    return f"{one.archetype} {shown} ({archetype_words.range_of(one, pool)}), {one.verdict}"
 
 
 def _has_part(one: ArchetypeVerdict) -> bool:

@@ -80,21 +80,26 @@ def groups(pool: PoolVerdict) -> tuple[Group, ...]:
     """
     tail = (1 - wide_level(pool.sure)) / 2
     ends = pool.beliefs.rates([tail, 1 - tail])
-    found: dict[str, list[Bar]] = {}
-    for place, (card, (low, high)) in enumerate(zip(pool.cards, ends, strict=True)):
-        bar = Bar(place, card, min(float(low), card.low), max(float(high), card.high))
-        found.setdefault(_label(card, pool), []).append(bar)
+
+    def bar(place: int) -> Bar:
+        card, (low, high) = pool.cards[place], ends[place]
+        return Bar(place, card, min(float(low), card.low), max(float(high), card.high))
+
+    return tuple(Group(label, tuple(map(bar, rows))) for label, rows in rows_of(pool))
+
+
+def rows_of(pool: PoolVerdict) -> list[tuple[str, list[int]]]:
+    """Say which cards stand in which of the `groups`, by their places in the pool."""
+    has_factions = any(card.faction for card in pool.cards)
+    found: dict[str, list[int]] = {}
+    for place, card in enumerate(pool.cards):
+        label = card.faction if has_factions else card.homes and card.homes[0].archetype
+        found.setdefault(label or "", []).append(place)
     order = sorted(found, key=lambda label: (label == "", label))
-    return tuple(Group(label or _rest(found), tuple(found[label])) for label in order)
+    return [(label or _rest(found), found[label]) for label in order]
 
 
-def _label(card: CardVerdict, pool: PoolVerdict) -> str:
-    if any(other.faction for other in pool.cards):
-        return card.faction or ""
-    return card.homes[0].archetype if card.homes else ""
-
-
-def _rest(found: dict[str, list[Bar]]) -> str:
+def _rest(found: dict[str, list[int]]) -> str:
     return "No label" if len(found) > 1 else "All cards"
 
 

@@ -51,7 +51,7 @@ def caption(pool: PoolVerdict) -> str:
         f"({words.exact_percent(centre(pool))}), luck alone would put 8 in 10 between the "
         "inner curves and 99 in 100 between the outer ones. Few games scatter widely, which is "
         "why a low raw win rate is not yet a weak card. A card outside the curves differs by "
-        "more than luck; what else it is can be its company or its players as well as the card."
+        "more than luck, be it by itself, by its company or by its players."
     )
 
 

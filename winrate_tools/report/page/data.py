@@ -13,7 +13,7 @@ from winrate_tools.decide.cards.verdicts import CardVerdict, PoolVerdict
 from winrate_tools.report import words
 from winrate_tools.report.cards.reasons import explain
 from winrate_tools.report.cards.sentences import BASELINE_ORIGINS
-from winrate_tools.report.figures.estimates import groups, wide_level
+from winrate_tools.report.figures.estimates import rows_of, wide_level
 from winrate_tools.report.forms.glyphs import visible
 from winrate_tools.report.likelihood import likelihood
 from winrate_tools.report.page.packing import packed, packed_rows
@@ -39,7 +39,7 @@ def page_data(pool: PoolVerdict) -> dict[str, Any]:
         Plain values, many numbers as text that `packed` wrote; cards in the order of the pool.
         `rows` are their places in it from the top of the picture of all cards.
     """
-    rows = [bar.place for group in groups(pool) for bar in group.bars]
+    rows = [place for _, group in rows_of(pool) for place in group]
     return {**_terms(pool), **_beliefs(pool), **_records(pool.cards), "rows": packed(rows)}
 
 

@@ -10,6 +10,7 @@ from typing import Literal, NamedTuple
 LITERAL = r'("[^"\n]*"|`[^`]*`|(?<![\w)\]])(?<![\w)\]] )/[^/\n]+/\w*)'
 """Texts, templates and patterns, of which only templates hold code."""
 HOLE = re.compile(r"(?<=\$\{)([^{}]*)(?=\})")
+NEXT = re.compile(r"\s*(\S)")
 PIECE = re.compile(rf"{LITERAL}|\.\.\.|\?\.|\d[\w.]*|[A-Za-z_]\w*|\s+|.")
 GIVEN = re.compile(r"\b(?:const|let) (\w+|\[[^\]]*\])|\(((?:[^()]|\([^()]*\))*)\) =>")
 EACH = re.compile(r"(?:^|[,\[])\s*(?:\.\.\.)?(\w+)")
@@ -107,7 +108,8 @@ def _pieces(code: str) -> Iterator[Part]:
         elif not text[0].isalpha():
             yield Part(text, "code")
         else:
-            yield Part(text, _role(before, code[found.end() :].lstrip()[:1], inside[-1]))
+            after = NEXT.match(code, found.end())
+            yield Part(text, _role(before, after[1] if after else "", inside[-1]))
         before = before if text.isspace() else text
 
 

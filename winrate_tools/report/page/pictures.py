@@ -15,7 +15,8 @@ LINES = re.compile(r' d="((?:M[\d.-]+ [\d.-]+|[HV][\d.-]+|h0)+)"')
 COMMAND = re.compile(r"([A-Za-z])([\d.-]+)(?: ([\d.-]+))?")
 BARS = re.compile(r'(?<= class=")((?:wide|range)" d=")([^"]*)')
 FRACTION = re.compile(r"[\d-]+\.\d+")
-CURVE = re.compile(r'<polyline class="curve" points="([^"]*)"/>')
+CURVES = re.compile(r'(?:<polyline class="curve" points="[^"]*"/>)+')
+POINTS = re.compile(r'points="([^"]*)"')
 POINT = re.compile(r"([^ ,]+),([^ ,]+)")
 
 
@@ -35,7 +36,8 @@ def slim_picture(svg: str) -> str:
     svg = OUTSIDE.sub(r"\1\2", svg, count=1).replace("\n".join(legend()), LEGEND)
     svg = DOTS.sub(_dots, SHAPES.sub("", svg)).replace("\n", "")
     svg = BARS.sub(_bars, svg)
-    svg = CURVE.sub(_curve, LINES.sub(lambda found: min(found[0], _steps(found), key=len), svg))
+    svg = LINES.sub(lambda found: min(found[0], _steps(found), key=len), svg)
+    svg = CURVES.sub(_curves, svg)
     return QUOTED.sub(lambda found: f"{found[1]} /" if found[2] else found[1], svg)
 
 
@@ -56,10 +58,15 @@ def _bars(found: re.Match[str]) -> str:
     return found[1] + FRACTION.sub(lambda number: f"{float(number[0]):.0f}", found[2])
 
 
-def _curve(found: re.Match[str]) -> str:
-    points = [(_tenths(x), _tenths(y)) for x, y in POINT.findall(found[1])]
-    steps = [(x - u, y - v) for (u, v), (x, y) in pairwise([(0, 0), *points])]
-    return f'<path class="curve" d="m{" ".join(_pair(*step) for step in steps)}"/>'
+def _curves(found: re.Match[str]) -> str:
+    """Draw curves that follow one another as one, each from where the last one ended."""
+    last, drawn = (0, 0), ""
+    for curve in filter(None, POINTS.findall(found[0])):
+        points = [(_tenths(x), _tenths(y)) for x, y in POINT.findall(curve)]
+        steps = [(x - u, y - v) for (u, v), (x, y) in pairwise([last, *points])]
+        last = points[-1]
+        drawn += f"m{' '.join(_pair(*step) for step in steps)}"
+    return f'<path class="curve" d="{drawn}"/>'
 
 
 def _steps(found: re.Match[str]) -> str:

@@ -9,6 +9,7 @@ from scipy.special import ndtri
 from winrate_tools.stats.cards.mixture import NormalMixture
 
 Numbers = npt.NDArray[np.float64]
+TINY = 1e-300
 GOLDEN = (5**0.5 - 1) / 2
 ALIKE = 9
 """Cards whose means agree to so many decimals take their turn by name."""
@@ -66,7 +67,8 @@ def joint_draws(
         order, of = rng.permutation(count), drawn
         if classes > 1:
             first, second = weight[card].reshape(classes, -1)
-            of = drawn + len(steps) * (middle[order] * (first + second)[drawn] > first[drawn])
+            share = first / np.maximum(first + second, TINY)
+            of = drawn + len(steps) * (middle[order] > share[drawn])
         draws[card] = mean[card][of] + sd[card][of] * deviate[order]
         draws[card] += centre[card] - draws[card].mean()
     return draws.T

@@ -12,10 +12,6 @@ Numbers = npt.NDArray[np.float64]
 HALVINGS = 200
 NEAR = 1e-7
 """A step of Newton's method from which on the next would change nothing."""
-LATTICE = np.array(
-    [*(-6.0, -4.5, -3.5, -3.0), *np.linspace(-2.7, 2.7, 37), *(3.0, 3.5, 4.5, 6.0)]
-)
-"""Where chances are worked out for quantiles, in standard deviations."""
 
 
 class NormalMixture(NamedTuple):
@@ -93,40 +89,6 @@ class NormalMixture(NamedTuple):
             if done.all():
                 break
         return np.asarray(point)
-
-    def quantiles(self, levels: npt.ArrayLike) -> Numbers:
-        """Points below which each mixture lies with many probabilities, near enough to draw.
-
-        The chance of lying below is worked out at `LATTICE` standard deviations about each
-        mean and, as a normal deviate, interpolated between them.
-
-        Parameters
-        ----------
-        levels : array_like of float, shape (L,)
-            Probabilities from .001 to .999.
-
-        Returns
-        -------
-        ndarray of shape (n, L)
-            Chances below them are within .001 of the levels.
-
-        Examples
-        --------
-        >>> import numpy as np
-        >>> one = NormalMixture(np.ones((1, 1)), np.zeros((1, 1)), np.ones((1, 1)))
-        >>> one.quantiles([0.025, 0.5]).round(2).tolist()
-        [[-1.96, 0.0]]
-        """
-        wanted = ndtri(np.asarray(levels, dtype=np.float64))
-        lattice = self.centre + self.scale * LATTICE[:, None]
-        chance = np.clip([self.below(points) for points in lattice], 1e-12, 1 - 1e-12)
-        deviate = ndtri(chance)
-        return np.array(
-            [
-                np.interp(wanted, deviate[:, card], lattice[:, card])
-                for card in range(self.mean.shape[1])
-            ]
-        ).reshape(-1, len(wanted))
 
     def given(self, seen: Numbers, variance: Numbers) -> "NormalMixture":
         """Update each mixture by a normal observation of it.

@@ -97,10 +97,12 @@ def beta_binomial(successes: npt.ArrayLike, tries: npt.ArrayLike) -> BetaBinomia
         msg = f"a spread of rates needs successes and failures, got {y.sum():g} of {n.sum():g}"
         raise FitError(msg)
     rate = float(y.sum() / n.sum())
-    if _excess(y, n, rate) <= 0:
+    excess = _excess(y, n, rate)
+    if excess <= 0:
         top = float(y.sum() * np.log(rate) + (n - y).sum() * np.log1p(-rate))
         return BetaBinomial(rate, np.inf, top)
-    start = np.array([logit(rate), np.log(max(1.0, n.mean()))])
+    alike = np.clip(excess / max((n * (n - 1)).sum(), 1), 1e-6, 0.5)
+    start = np.array([logit(rate), -logit(alike)])
     counts = _Met(y), _Met(n - y), _Met(n)
     found = peak(lambda x: _log_likelihood(x, *counts), lambda x: _gradient(x, *counts), start)
     return BetaBinomial(
