@@ -178,7 +178,7 @@ def test_reasons_follow_the_line_or_name_theirs(opened, page: Page):
     assert sum(cut) > sum(card.verdict == "cut" for card in cards)
 
 
-@pytest.mark.parametrize("typed", ["49.5", "53.97", "0.5", "99"])
+@pytest.mark.parametrize("typed", ["49.5", "53.97", "0.5", "99", "99.99"])
 def test_a_typed_line_is_taken(opened, page: Page, typed: str):
     page.locator("#line-number").fill(typed)
     page.keyboard.press("Tab")
@@ -190,7 +190,16 @@ def test_a_typed_line_is_taken(opened, page: Page, typed: str):
     assert page.locator("#line-number").get_attribute("aria-invalid") is None
 
 
-@pytest.mark.parametrize("typed", ["", "0", "100", "abc", "-3", "5e1", "0x10"])
+def test_a_typed_line_may_have_a_comma_and_enter_takes_it_in_silence(opened, page: Page):
+    page.locator("#line-number").fill("49,5 %")
+    page.keyboard.press("Enter")
+
+    assert page.locator("th[data-fact=chance_below] button").text_content() == "Below 49.5%"
+    expect(page.locator("#spoken")).to_contain_text("Line 49.5%")
+    assert opened.said == []
+
+
+@pytest.mark.parametrize("typed", ["", "0", "0,0", "1,2,3", "100", "abc", "-3", "5e1", "0x10"])
 def test_a_typed_line_that_is_none_is_marked_and_let_go(opened, page: Page, typed: str):
     page.locator("#line-number").fill(typed)
     marked = page.locator("#line-number").get_attribute("aria-invalid")
@@ -269,6 +278,23 @@ def test_a_card_is_found_by_a_part_of_its_name_in_any_case(opened, page: Page):
     assert names(page) == wanted
     assert page.locator("#shown").text_content() == f"Shown: {len(wanted)} of 80 cards."
     expect(page.locator("#spoken")).to_have_text(f"Shown: {len(wanted)} of 80 cards.")
+
+
+@pytest.fixture
+def named(open_page: Open) -> Opened:
+    """Open a page of cards whose names have accents and apostrophes."""
+    cards = ["Étoile d'été", "Toile", "Bœuf", "Kite"]
+    ranking = rank(CardTable(cards, [400] * 4, [200] * 4))
+    opened = open_page("cards", every=9)
+    opened.page.set_content(render(ranking.verdict, ranking.source, origins={}, version="1"))
+    return opened
+
+
+@pytest.mark.parametrize("typed", ["etoile d", "ÉTOILE D\u2019ÉTÉ", "étoile dete"])
+def test_a_card_is_found_without_its_accents_blanks_and_punctuation(named: Opened, typed: str):
+    named.page.locator("#find").fill(typed)
+
+    assert names(named.page) == ["Étoile d'été"]
 
 
 def test_filters_by_verdict_faction_and_archetype_work_together(opened, page: Page):

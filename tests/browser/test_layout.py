@@ -1,10 +1,14 @@
 """How the page looks: nothing clipped, legible in every light, and open to everyone."""
 
+from pathlib import Path
+
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page
 
-from tests.browser.opening import Open, moved
+from tests.browser.opening import SAMPLES, Open, moved
+from winrate_tools import packs, read_pool
+from winrate_tools.report.page.plain import plain_page
 
 LOOKS = {
     "light": {},
@@ -30,7 +34,7 @@ def opened(open_page: Open, width: int, table: str = "cards_by_archetype") -> Pa
     return page
 
 
-@pytest.mark.parametrize("width", [375, 690, 1000])
+@pytest.mark.parametrize("width", [320, 375, 690, 1000])
 @pytest.mark.parametrize("table", ["cards", "cards_by_archetype"])
 def test_nothing_is_clipped_and_the_page_never_scrolls_sideways(
     open_page: Open, table: str, width: int
@@ -40,6 +44,21 @@ def test_nothing_is_clipped_and_the_page_never_scrolls_sideways(
     assert page.evaluate("document.documentElement.scrollWidth") == width
     assert page.evaluate(CLIPPED) == []
     assert page.evaluate(OUTSIDE) == []
+
+
+@pytest.mark.parametrize("width", [375, 1000, 1152])
+def test_the_widest_table_of_a_plain_page_has_room(open_page: Open, tmp_path: Path, width: int):
+    page = open_page("cards", every=9, viewport={"width": width, "height": 800}).page
+    seen = packs(read_pool(SAMPLES / "pool.csv"), seats=5)
+    (tmp_path / "seen.html").write_text(plain_page(seen.document), encoding="utf-8")
+
+    page.goto((tmp_path / "seen.html").as_uri())
+
+    widths = page.locator(".scroller").evaluate_all(
+        "frames => frames.map(frame => frame.scrollWidth - frame.clientWidth)"
+    )
+    assert len(widths) > 4
+    assert max(widths) <= 1
 
 
 CHARTS = """() => [...document.querySelectorAll("figure")].map(figure => {
@@ -101,6 +120,16 @@ def test_a_phone_shows_every_fact_with_its_name(open_page: Open):
 
     assert shown == [True] * 9
     assert [name for name in names if "rank" in name or "games" in name or "raw" in name]
+
+
+def test_a_phone_does_not_say_that_no_games_lie_below(open_page: Open):
+    page = open_page("cards", every=9, viewport={"width": 375, "height": 800}).page
+
+    around = page.locator("#cards tbody tr td:nth-child(3)").first.evaluate(
+        "cell => ['::before', '::after'].map(part => getComputedStyle(cell, part).content)"
+    )
+
+    assert around == ['"below: "', "none"]
 
 
 def test_the_three_verdicts_differ_without_colour(open_page: Open):

@@ -151,3 +151,13 @@ def test_archetypes_that_whole_decks_may_spell_otherwise_are_told(run, folder):
         in told.stderr
     )
     assert "did you mean" not in alone.stderr
+
+
+def test_advice_on_a_further_table_names_its_own_option(run, table):
+    Path("decks.csv").write_text("archetype,games,wins\nKites,10,20\nLooms,20,9\n")
+
+    result = run("rank", "cards.csv", "--archetypes", "decks.csv")
+
+    assert result.exit_code == 1
+    assert "check that --archetypes-map wins and --archetypes-map games" in result.stderr
+    assert " --map" not in result.stderr

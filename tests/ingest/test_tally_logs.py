@@ -108,3 +108,8 @@ def test_an_option_that_is_none_is_refused_with_those_that_are(log: Path):
         TypeError, match="there are columns, skill_cuts, skip_bad, progress, ca"
     ):
         tally_logs([log], map={"won": 1})
+
+
+def test_no_log_at_all_is_refused():
+    with pytest.raises(SettingError, match="paths must name one log at least, got none"):
+        tally_logs([])

@@ -11,7 +11,7 @@ from winrate_tools.cli.failures import without_skipping
 from winrate_tools.cli.options import Configured, Decks, PlainReading, Reading
 from winrate_tools.cli.output import STDIN, say, tell_notes
 from winrate_tools.cli.suggest import astray, did_you_mean_file
-from winrate_tools.errors import MappingError, SettingError, TableError
+from winrate_tools.errors import SettingError, TableError
 
 if TYPE_CHECKING:
     from winrate_tools.ingest.checks.inspection import TableInspection
@@ -207,11 +207,13 @@ def further_table(
     options = reading_options(replace(reading, skip_bad=False), configured)
     try:
         return inspect(file, columns=mapped(maps or ()), **options).sound_table()
-    except MappingError as error:
-        msg = str(error).replace("--map ", f"{option} ")
-        raise MappingError(msg, without_skipping(error.problems)) from error
     except TableError as error:
-        raise TableError(str(error), without_skipping(error.problems)) from error
+        problems = [
+            replace(one, fix=one.fix.replace("--map ", f"{option} "))
+            for one in without_skipping(error.problems)
+        ]
+        told = str(error).replace("--map ", f"{option} ")
+        raise type(error)(told, problems) from error
 
 
 def demand_one_stdin(files: tuple[str | None, ...]) -> None:

@@ -78,8 +78,12 @@ def tally_logs(
     """
     path_kinds = (str, os.PathLike)
     example = [os.fspath(paths) if isinstance(paths, path_kinds) else "games.csv"]
+    names = [os.fspath(path) for path in _listed("paths", paths, path_kinds, example)]
+    if not names:
+        msg = "paths must name one log at least, got none"
+        raise SettingError(msg)
     return logs.count_logs(
-        [os.fspath(path) for path in _listed("paths", paths, path_kinds, example)],
+        names,
         columns=columns,
         skill_cuts=_listed("skill_cuts", skill_cuts, (Real,), [1200, 1500]),
         skip_bad=skip_bad,

@@ -79,3 +79,25 @@ def test_a_log_without_cards_or_an_outcome_is_asked_about():
         MappingError, match=r"who won; columns: 1 'x', 2 'y'.*\n.*\n--map won=1"
     ):
         roles("x,y", "1,5", "2,6")
+
+
+@pytest.mark.parametrize(
+    ("lines", "called", "use"),
+    [
+        (("card,games,wins", "Fox,10,1", "Moth,9,5"), "a table of cards", "rank TABLE"),
+        (("card,copies,faction", "Fox,2,Cog"), "a pool", "packs --pool FILE --seats N"),
+    ],
+)
+def test_a_table_is_no_log(lines: tuple[str, ...], called: str, use: str):
+    with pytest.raises(MappingError) as caught:
+        roles(*lines)
+
+    assert f"headers are those of {called}\n" in str(caught.value)
+    assert f"winrate-tools {use}\n" in str(caught.value)
+
+
+def test_a_log_with_the_headers_of_a_table_is_one_where_it_says_who_won_or_is_told():
+    lines = ("card,games,wins", "Fox,1,yes", "Moth,1,yes", "Fox,2,no", "Elk,2,?")
+
+    assert roles(*lines).where == {"card": 1, "game": 2, "won": 3}
+    assert roles("card,games,wins", "Fox,1,5", won=3).where["won"] == 3

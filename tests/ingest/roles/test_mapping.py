@@ -1,5 +1,6 @@
 """Roles that the user names."""
 
+import numpy as np
 import pytest
 
 from tests.ingest.sheets import sheet
@@ -79,3 +80,24 @@ def test_a_very_wide_table_is_not_listed_in_full():
 def test_only_a_near_word_is_suggested():
     assert did_you_mean("gmaes", ["wins", "games"]) == ", did you mean 'games'?"
     assert did_you_mean("zzz", ["wins", "games"]) == ""
+
+
+@pytest.mark.parametrize(
+    ("columns", "said"),
+    [
+        (["games"], "columns must say which is which, as .* got \\['games'\\]"),
+        ("games", "columns must say which is which"),
+        ({"games": 3.5}, "'games' must be a header or the number of a column, got 3.5"),
+        ({"games": True}, "'games' must be a header or the number of a column, got True"),
+        ({"games": None}, "'games' must be a header or the number of a column, got None"),
+    ],
+)
+def test_what_names_no_column_is_refused(columns: object, said: str):
+    with pytest.raises(SettingError, match=said):
+        resolve_mapping(columns, sheet("Card,Games", "Fox,1").grid, ("card", "games"))
+
+
+def test_a_number_of_numpy_names_a_column():
+    grid = sheet("Card,Games", "Fox,1").grid
+
+    assert resolve_mapping({"games": np.int64(2)}, grid, ("card", "games")) == {"games": 2}

@@ -170,3 +170,30 @@ def test_a_loose_word_for_a_label_names_no_column_of_numbers():
 
     assert "rarity" in inspect_cards(text.format("selten", "oft").encode()).roles
     assert "rarity" not in inspect_cards(text.format(12, 7).encode()).roles
+
+
+LOG = "game,archetype,won,card\n1,x,1,Fox\n1,x,1,Moth\n2,y,0,Fox\n3,x,1,Elk\n"
+
+
+@pytest.mark.parametrize(
+    "text", [LOG, LOG.replace("1,Fox", "yes,Fox"), "Game,Won,Cards\n1,1,A|B\n"]
+)
+def test_a_log_is_no_table_of_cards_whose_games_are_added_up(text: str):
+    with pytest.raises(MappingError, match="its headers are those of a log of games"):
+        read_cards(text.encode(), sum_duplicates=True)
+
+
+def test_a_table_with_the_headers_of_a_log_is_one_where_it_is_told_or_adds_up():
+    rows = "".join(
+        f"{name},{games},{wins},{100 * wins / games:.1f}%\n"
+        for name, games, wins in (
+            ("Fox", 40, 13),
+            ("Moth", 31, 17),
+            ("Elk", 57, 31),
+            ("Ox", 23, 9),
+        )
+    )
+
+    assert read_cards(f"card,game,won,x\n{rows}".encode()).games[0] == 40
+    told = read_cards(LOG.encode(), columns={"games": "game"}, sum_duplicates=True)
+    assert told.games.tolist() == [1, 1, 2, 3]

@@ -2,9 +2,9 @@
 
 import pytest
 
-from winrate_tools.ingest.logs.logs import count_logs
 from winrate_tools.ingest.tables import cards
 from winrate_tools.ingest.tables.reading import with_known_options
+from winrate_tools.ingest.tally_logs import tally_logs
 
 
 def test_who_brings_the_option_of_the_command_line_is_told_that_of_the_library():
@@ -21,7 +21,7 @@ def test_a_table_however_large_is_read_with_options_that_there_are(monkeypatch):
 
 def test_a_count_of_logs_names_its_own_options():
     with pytest.raises(TypeError) as caught:
-        count_logs(["log.csv"], map={"won": 1})
+        tally_logs(["log.csv"], map={"won": 1})
 
     assert "there are columns, skill_cuts, skip_bad, progress, cache, each. " in str(
         caught.value

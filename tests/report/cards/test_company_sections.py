@@ -34,6 +34,15 @@ def test_without_archetypes_and_factions_nothing_is_claimed(pool):
     assert "likelier than not to be fine" in told(misjudged(replace(bare, factions=("Wick",))))
 
 
+def test_factions_that_are_named_but_too_few_to_judge_by_are_not_said_to_be_missing(pool):
+    named = tuple(replace(card, faction="Wick") for card in pool.cards)
+
+    said = told(misjudged(replace(pool, cards=named, strata=(), factions=())))
+
+    assert "too few, or of too few factions" in said
+    assert "does not say" not in said
+
+
 @pytest.mark.parametrize("reason", ["newcomer trap", "narrow"])
 def test_a_card_that_depends_on_who_or_where_is_listed(pool, reason):
     (section,) = dependent(with_reason(pool, reason))

@@ -33,8 +33,8 @@ def test_keeps_that_rest_on_the_pool_are_explained_where_there_are_any(make_card
 
     assert "Settled by the pool" not in read(many)
     assert read(many, few)["Settled by the pool"] == (
-        "1 card, kept because few cards like that are weak: its own games are too few to say "
-        "much. Without them, its range would be at most a ninth wider."
+        "1 card, kept because few cards like that are weak: own games are too few to say "
+        "much. Without them, the range would be at most a ninth wider."
     )
 
 

@@ -55,6 +55,15 @@ def rows(section: Section) -> dict[str, tuple[str, ...]]:
     return {row[0]: row[1:] for row in table.rows}
 
 
+def test_where_room_is_short_no_estimate_stays_without_its_range_nor_a_change_without_cause(
+    found, pool
+):
+    [table] = [b for b in since_section(found, pool).blocks if isinstance(b, Table)]
+
+    kept = [column.heading for column in table.columns if not column.spare]
+    assert kept == ["Card", "Verdict", "8 in 10 range", "Below 49.0% now", "Changed by"]
+
+
 def test_it_says_what_was_compared_and_how_the_line_moved(found, pool):
     said = " ".join(paragraphs(since_section(found, pool)))
 

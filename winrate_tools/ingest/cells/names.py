@@ -162,13 +162,29 @@ def contradictions(
     """Say which cards carry two labels of one attribute; the first one is kept."""
     for role, labels in attributes.items():
         first: dict[str, int] = {}
+        told: set[tuple[str, str | None]] = set()
         for row in rows:
             start = first.setdefault(card[row], row) if labels[row] else row
-            if labels[row] != labels[start]:
-                yield (
-                    f"{card[row]!r} has {role} {labels[start]!r} on {line_of(start)} and "
-                    f"{labels[row]!r} on {line_of(row)}: the first was kept"
-                )
+            if labels[row] != labels[start] and (card[row], labels[row]) not in told:
+                told.add((card[row], labels[row]))
+                places = (line_of(start), line_of(row))
+                yield clash_note(card[row], role, (labels[start], labels[row]), places)
+
+
+def clash_note(
+    card: str, role: str, labels: tuple[object, object], places: tuple[str, str]
+) -> str:
+    """Say that a card has one label here and another there.
+
+    Examples
+    --------
+    >>> clash_note("Ash", "rarity", ("rare", "odd"), ("line 2", "line 9"))
+    "'Ash' has rarity 'rare' on line 2 and 'odd' on line 9: the first was kept"
+    """
+    (first, other), (here, there) = labels, places
+    return (
+        f"{card!r} has {role} {first!r} on {here} and {other!r} on {there}: the first was kept"
+    )
 
 
 def a(noun: str) -> str:

@@ -14,8 +14,9 @@ from winrate_tools.ingest.checks.findings import Finding, in_order
 from winrate_tools.ingest.checks.inspection import TableInspection, inspected
 from winrate_tools.ingest.checks.totals import TotalRows
 from winrate_tools.ingest.large.large_blocks import BlockCheck, CheckedBlock, untold_in_head
+from winrate_tools.ingest.large.large_clashes import Clashes
 from winrate_tools.ingest.large.large_groups import FirstLabels, Groups
-from winrate_tools.ingest.large.large_notes import LargeNotes, subtotals
+from winrate_tools.ingest.large.large_notes import AddedRows, LargeNotes, clash_notes, subtotals
 from winrate_tools.ingest.large.number_styles import WholeFileError
 from winrate_tools.ingest.large.plain_blocks import PlainBlock, PlainBlocks
 from winrate_tools.ingest.large.unsearched import unsearched
@@ -155,8 +156,9 @@ class Gathering:
     groups: Groups = field(default_factory=Groups)
     findings: list[Finding] = field(default_factory=list)
     rows: int = 0
-    repeats: int = 0
     attributes: FirstLabels = field(default_factory=FirstLabels)
+    clashes: dict[str, Clashes] = field(default_factory=dict)
+    added: AddedRows = field(default_factory=AddedRows)
     plain: PlainBlocks = field(init=False)
     notes: LargeNotes = field(init=False)
     codes_of_key: dict[str, Codes] = field(default_factory=dict)
@@ -180,15 +182,18 @@ class Gathering:
             group, _ = self.groups.of(labels, block.line + plain.first)
             self.group_of_key = plain.by_key(self.group_of_key, group)
             self._note_attributes(plain.labels, group, np.arange(len(group)))
+            self._note_clashes(plain.labels, block.line + plain.first)
             for role in self.attributes.codes:
                 codes, new = self.codes_of_key.get(role, NO_CODES), plain.labels[role]
                 self.codes_of_key[role] = plain.by_key(codes, new)
+        lines, group = block.line + np.arange(len(plain.key)), self.group_of_key.take(plain.key)
         for role, codes in self.codes_of_key.items():
-            lines = block.line + np.arange(len(plain.key))
             self.notes.add_labels(role, codes.take(plain.key), lines)
         self.rows += len(plain.key)
-        self.repeats += len(plain.key) - (len(self.groups) - known)
-        self.groups.add_whole(self.group_of_key.take(plain.key), plain.numbers)
+        self.added.count += len(plain.key) - (len(self.groups) - known)
+        if not self.added.is_told:
+            self.added.tell(lines, group, self.groups.line[group] != lines)
+        self.groups.add_whole(group, plain.numbers)
 
     def _add_checked(self, block: Block, checked: CheckedBlock) -> None:
         self.rows += len(checked.lines)
@@ -196,6 +201,7 @@ class Gathering:
         kept = np.ones(len(checked.lines), dtype=bool)
         kept[[found.row for found in checked.findings if found.row is not None]] = False
         self.findings += checked.findings
+        self._note_clashes(checked.labels, checked.lines)
         labels = self._stacked(checked.labels, len(checked.lines))
         named = labels[0] >= 0
         if self.choices.sum_duplicates:
@@ -208,7 +214,8 @@ class Gathering:
             labels if everything else labels[:, at], checked.lines[at]
         )
         if self.choices.sum_duplicates:
-            self.repeats += int(again.sum())
+            self.added.count += int(again.sum())
+            self.added.tell(checked.lines[at], group, again)
         elif again.any():
             self._report(block, checked, at[again], group[again])
             kept[at[again]] = False
@@ -233,6 +240,12 @@ class Gathering:
         for role in filter(labels.__contains__, ATTRIBUTES):
             self.attributes.add(role, group, labels[role][rows], len(self.groups))
 
+    def _note_clashes(self, labels: Mapping[str, Codes], lines: Codes) -> None:
+        named = np.flatnonzero(labels["card"] >= 0)
+        for role in filter(labels.__contains__, ATTRIBUTES):
+            clashes = self.clashes.setdefault(role, Clashes())
+            clashes.add(labels["card"][named], labels[role][named], lines[named])
+
     def _report(self, block: Block, checked: CheckedBlock, rows: Codes, group: Codes) -> None:
         view = checked.view or self.check.look_closely(block).view
         assert view is not None
@@ -252,23 +265,23 @@ class Gathering:
         sums = subtotals(self.check, self.groups, self.attributes.codes)
         kept = self.groups.rows > 0
         kept[list(sums.rows)] = False
-        notes = (*seen.notes, *self._notes(findings, sums, kept))
+        notes = [*seen.notes, *self._notes(sums, kept)]
+        if not stops:
+            notes += [*left_out(findings), *self.added.said(self.check, self.groups)]
         problems = tuple(found.problem for found in stops)
         if not problems and not kept.any():
             problems = (Problem(seen.name, f"no row is left, of {self.rows}"),)
-        seen = replace(seen, rows=self.rows, notes=notes, problems=problems)
+        seen = replace(seen, rows=self.rows, notes=tuple(notes), problems=problems)
         return seen if problems else replace(seen, table=self._table(seen, kept))
 
-    def _notes(self, findings: list[Finding], sums: TotalRows, kept: Flags) -> Iterator[str]:
+    def _notes(self, sums: TotalRows, kept: Flags) -> Iterator[str]:
         yield from self.notes.said()
         for role, labels in self.check.labels.items():
             yield from blanks_note(role, labels.written)
             yield from respelt(role, labels.spelling)
         yield from sums.notes
+        yield from clash_notes(self.check, self.clashes)
         yield from self.notes.near_misses(self.groups, kept)
-        if self.repeats:
-            yield f"{self.repeats:,} rows were added to an earlier row of the same card"
-        yield from left_out(findings)
 
     def _table(self, seen: Inspection, kept: Flags) -> CardTable:
         columns: dict[str, object] = {

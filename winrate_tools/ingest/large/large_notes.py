@@ -8,13 +8,16 @@ import numpy as np
 import numpy.typing as npt
 
 from winrate_tools.alike import folded
+from winrate_tools.ingest.cells.names import clash_note
 from winrate_tools.ingest.checks.check import alone_note
 from winrate_tools.ingest.checks.near_misses import slip_note, slips
 from winrate_tools.ingest.checks.subtotals import FEWEST_GAMES, find_subtotals, sum_words
 from winrate_tools.ingest.checks.totals import NO_TOTALS, TotalRows
 from winrate_tools.ingest.checks.unknowns import unknown_note
 from winrate_tools.ingest.large.large_blocks import BlockCheck, CheckedBlock, PlacedView
+from winrate_tools.ingest.large.large_clashes import Clashes
 from winrate_tools.ingest.large.large_groups import Groups
+from winrate_tools.ingest.tables.sifting import MOST_TOLD, added_rows
 from winrate_tools.tables import ATTRIBUTES, PAIRS, STRATA, Flags
 
 Codes = npt.NDArray[np.int64]
@@ -115,6 +118,53 @@ def _without_cell(note: str) -> str:
 
 def _tells(word: str) -> bool:
     return any(map(str.isdigit, word))
+
+
+def clash_notes(check: BlockCheck, clashes: Mapping[str, Clashes]) -> Iterator[str]:
+    """Say which cards carry two labels of one attribute; the first one is kept."""
+    cards, unit = check.labels["card"].names, check.sheet.grid.unit
+    for role, found in clashes.items():
+        names = check.labels[role].names
+        for clash in found:
+            pair = names[clash.first], names[clash.other]
+            places = f"{unit} {clash.first_line}", f"{unit} {clash.line}"
+            yield clash_note(cards[clash.card], role, pair, places)
+
+
+@dataclass(slots=True)
+class AddedRows:
+    """How many rows were added to earlier ones, and the lines and groups of the first.
+
+    Examples
+    --------
+    >>> added = AddedRows()
+    >>> added.tell(np.array([2, 3, 4]), np.array([0, 1, 0]), np.array([False, False, True]))
+    >>> added.first, added.is_told
+    ([(4, 0)], False)
+    """
+
+    count: int = 0
+    first: list[tuple[int, int]] = field(default_factory=list)
+
+    @property
+    def is_told(self) -> bool:
+        """Whether no others need be told."""
+        return len(self.first) == MOST_TOLD
+
+    def tell(self, lines: Codes, group: Codes, again: Flags) -> None:
+        """Tell of some rows which were added to an earlier one of their group."""
+        at = np.flatnonzero(again)[: MOST_TOLD - len(self.first)]
+        self.first += zip(lines[at].tolist(), group[at].tolist(), strict=True)
+
+    def said(self, check: BlockCheck, groups: Groups) -> Iterator[str]:
+        """Say it."""
+        cards, unit = check.labels["card"].names, check.sheet.grid.unit
+        told = [
+            f"{cards[groups.labels[group, 0]]!r} on {unit} {line} was added to {unit} "
+            f"{groups.line[group]}"
+            for line, group in self.first
+        ]
+        return added_rows(told, self.count, check.sheet.kind.name)
 
 
 def subtotals(check: BlockCheck, groups: Groups, attributes: Mapping[str, Codes]) -> TotalRows:

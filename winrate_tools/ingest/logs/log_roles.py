@@ -8,6 +8,7 @@ from winrate_tools.errors import MappingError
 from winrate_tools.ingest.checks.findings import excerpt, first_few
 from winrate_tools.ingest.logs.log_words import LOG_ROLES, log_role, yes_or_no
 from winrate_tools.ingest.roles.mapping import ColumnChoice, resolve_mapping
+from winrate_tools.ingest.roles.recognition import recognised, spoken
 from winrate_tools.ingest.roles.vocabulary import normalise
 from winrate_tools.ingest.text.grid import Grid
 
@@ -65,6 +66,8 @@ def find_log_roles(grid: Grid, columns: Mapping[str, ColumnChoice]) -> LogRoles:
     told = resolve_mapping(columns, grid, LOG_ROLES)
     where = {role: number for role, number in told.items() if number}
     where |= _by_words(grid, told, set(where.values()))
+    if "won" not in told:
+        _demand_no_table(grid, where.get("won"))
     if "won" not in where:
         raise _unclear(grid, "who won", "won")
     if "cards" not in where and "deck" in where and _mark(grid.column(where["deck"])):
@@ -77,6 +80,28 @@ def find_log_roles(grid: Grid, columns: Mapping[str, ColumnChoice]) -> LogRoles:
             raise _unclear(grid, "which rows are of one game", "game")
         return LogRoles("long", where)
     return _wide(grid, _without(where, "held"))
+
+
+def _demand_no_table(grid: Grid, won: int | None) -> None:
+    """Refuse a table whose headers are those of one, unless some column says who won."""
+    kind = recognised(grid.headers)
+    if kind.missing(spoken(grid.headers, kind)):
+        return
+    cells = [] if won is None else grid.column(won)
+    if 2 * sum(map(_says_who_won, cells)) <= len(cells):
+        msg = (
+            f"{grid.name}: a log of games was wanted, and its headers are those of "
+            f"{kind.called}\n  such a one is for:\n    winrate-tools {kind.use}\n"
+            "  if it is a log all the same, say which column says who won:\n--map won=HEADER"
+        )
+        raise MappingError(msg)
+
+
+def _says_who_won(cell: str) -> bool:
+    try:
+        return yes_or_no(cell) is not None
+    except ValueError:
+        return False
 
 
 def _by_words(grid: Grid, told: Mapping[str, int], taken: set[int]) -> dict[str, int]:

@@ -27,7 +27,6 @@ from winrate_tools.ingest.logs.log_roles import LogRoles, find_log_roles
 from winrate_tools.ingest.logs.tally import Tally
 from winrate_tools.ingest.logs.wide_rows import quick_wide_rows
 from winrate_tools.ingest.roles.mapping import ColumnChoice
-from winrate_tools.ingest.tables.reading import with_known_options
 from winrate_tools.ingest.text.blocks import blocks
 from winrate_tools.ingest.text.grid import Grid, read_grid
 from winrate_tools.ingest.text.text_stream import TextStream, text_stream
@@ -72,7 +71,6 @@ class _Job:
     notes: list[str] = field(default_factory=list)
 
 
-@with_known_options
 def count_logs(
     paths: Sequence[str],
     *,
@@ -83,52 +81,12 @@ def count_logs(
     cache: Path | None = None,
     each: Callable[[Games], None] | None = None,
 ) -> LogTally:
-    r"""Count the games of any number of logs, each read once, in bounded memory.
-
-    Parameters
-    ----------
-    paths : sequence of str
-        CSV of any dialect (gzip too) or Parquet; ``"-"`` for standard input.
-    columns : mapping of str to (str or int), optional
-        Role to header or column number, where words do not tell; 0 leaves a role empty.
-    skill_cuts : sequence of float, optional
-        Where to cut a numeric skill into bands, ascending.
-    skip_bad : bool, optional
-        Leave rows out that make no sense, and say so.
-    progress : callable, optional
-        Told how many bytes (rows for Parquet) have been read of the file at hand.
-    cache : Path, optional
-        Folder in which a Parquet copy of every sound log is kept, and looked for first.
-    each : callable, optional
-        Told every batch of games that is counted.
-
-    Returns
-    -------
-    LogTally
+    """Count the games of any number of logs, as `ingest.tally_logs` has it for programs.
 
     Raises
     ------
-    MappingError
-        If nobody can tell what a column holds.
-    TableError
-        If a file is no log or has problems: each with its place.
-    SettingError
-        If a numeric skill has no cuts, or cuts do not ascend.
-    OutputError
-        If no copy can be kept.
-    TypeError
-        If there is no such option.
-
-    Examples
-    --------
-    >>> import tempfile
-    >>> log = "game,won,cards\n1,yes,Fox|Moth\n2,no,Fox|Fox\n"
-    >>> with tempfile.TemporaryDirectory() as folder:
-    ...     path = Path(folder, "log.csv")
-    ...     _ = path.write_text(log)
-    ...     table = count_logs([str(path)]).tally.card_table()
-    >>> table.card, table.games.tolist(), table.wins.tolist()
-    (('Fox', 'Moth'), [3.0, 1.0], [1.0, 1.0])
+    MappingError, TableError, SettingError, OutputError
+        As there, in the command line's words.
     """
     cuts = list(skill_cuts)
     if any(low >= high for low, high in pairwise(cuts)):

@@ -3,6 +3,7 @@
 import difflib
 import re
 from collections.abc import Collection, Mapping
+from numbers import Integral
 
 from winrate_tools.errors import MappingError, SettingError
 from winrate_tools.ingest.checks.findings import excerpt, first_few
@@ -38,11 +39,17 @@ def resolve_mapping(
     Raises
     ------
     SettingError
-        If a role is unknown.
+        If a role is unknown, or no header or number is told for it.
     MappingError
         If a column is not there, is named by a repeated header, or is given two roles.
     """
-    for role in columns:
+    if not isinstance(columns, Mapping):
+        msg = f'columns must say which is which, as {{"games": "Plays"}} does, got {columns!r}'
+        raise SettingError(msg)
+    for role, choice in columns.items():
+        if isinstance(choice, bool) or not isinstance(choice, str | Integral):
+            msg = f"{role!r} must be a header or the number of a column, got {choice!r}"
+            raise SettingError(msg)
         if role not in roles:
             msg = f"no role {role!r}{did_you_mean(role, roles)}; roles: {', '.join(roles)}"
             raise SettingError(msg)

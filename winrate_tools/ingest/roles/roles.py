@@ -1,10 +1,12 @@
 """Which column holds what: told, proven by arithmetic, named by plain words, or asked."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from typing import NamedTuple
 
+from winrate_tools.errors import MappingError
 from winrate_tools.ingest.roles.asking import guess, unclear
-from winrate_tools.ingest.roles.recognition import holds_guesses, unlike
+from winrate_tools.ingest.roles.kinds import CARDS
+from winrate_tools.ingest.roles.recognition import holds_guesses, speaks_of_games, unlike
 from winrate_tools.ingest.roles.triples import Triple, find_triples
 from winrate_tools.ingest.roles.vocabulary import close_role, loose_role, plain_role, role_of
 from winrate_tools.ingest.text.sheet import Sheet
@@ -77,6 +79,8 @@ def find_roles(
     claims = _claims(sheet, found, barred)
     if sheet.kind.counted and not barred & set(COUNTS_OF_A_RATE):
         found |= _by_arithmetic(sheet, found, claims)
+    if sheet.kind is CARDS and "games" not in found:
+        _demand_no_log(sheet, settled)
     found |= _by_words(sheet, found, claims)
     found |= _by_guesses(sheet, found, barred)
     for source in (_loose, _close):
@@ -92,6 +96,18 @@ def find_roles(
         for role in sheet.kind.roles
         if role in found
     )  # fmt: skip
+
+
+def _demand_no_log(sheet: Sheet, told: Collection[str]) -> None:
+    """Refuse a log, whose numbers of games would be added up as if they counted games."""
+    if speaks_of_games(sheet.grid.headers, told):
+        msg = (
+            f"{sheet.grid.name}: a table of cards was wanted, and its headers are those of a "
+            "log of games\n  such a one is for:\n    winrate-tools tally FILE\n"
+            "  if it is a table of cards all the same, say which column holds their numbers of "
+            "games, by header or number:\n--map games=HEADER"
+        )
+        raise MappingError(msg)
 
 
 def _claims(sheet: Sheet, found: Found, barred: set[str]) -> Claims:

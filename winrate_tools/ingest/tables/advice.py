@@ -17,6 +17,7 @@ FLAGS = {
     "--sum-duplicates": "sum_duplicates=True",
     "winrate-tools rank TABLE": "rank(read_cards(TABLE))",
     "winrate-tools archetypes TABLE": "archetypes(None, read_archetypes(TABLE))",
+    "winrate-tools tally FILE": "tally_logs([FILE])",
     "winrate-tools packs --pool FILE --seats N": "packs(read_pool(FILE), seats=N)",
     "winrate-tools plan TABLE --pool FILE --candidates FILE": (
         "plan(rank(read_cards(TABLE)), read_pool(FILE), read_candidates(FILE))"

@@ -125,8 +125,27 @@ def _added(view: View, repeats: dict[int, int]) -> Iterator[str]:
         f"{view.card[row]!r} on {view.line_of(row)} was added to {view.line_of(first)}"
         for row, first in repeats.items()
     ]
-    if len(told) <= MOST_TOLD:
+    yield from added_rows(told, len(told), view.sheet.kind.name)
+
+
+def added_rows(told: Sequence[str], count: int, kind: str) -> Iterator[str]:
+    """Say which rows were added to earlier ones: a few one by one, many in one sentence.
+
+    Parameters
+    ----------
+    told : sequence of str
+        What is said of the first of them, of `MOST_TOLD` at least.
+    count : int
+        How many there are.
+    kind : str
+        What a row stands for.
+
+    Examples
+    --------
+    >>> next(added_rows(['"Ash" on line 3 was added to line 2'], 20, "card"))[:60]
+    '20 rows were added to an earlier row of the same card; "Ash"'
+    """
+    if count <= MOST_TOLD:
         yield from told
         return
-    kind = view.sheet.kind.name
-    yield f"{len(told):,} rows were added to an earlier row of the same {kind}; {told[0]}"
+    yield f"{count:,} rows were added to an earlier row of the same {kind}; {told[0]}"

@@ -37,9 +37,9 @@ def dependent(pool: PoolVerdict) -> tuple[Section, ...]:
 
 
 def _none(pool: PoolVerdict) -> str:
-    if not pool.strata and not pool.factions:
-        return (
-            "The table does not say which archetype or faction a card belongs to, so cards "
-            "that only keep weak company cannot be told from weak cards."
-        )
-    return "No card that looks weak is likelier than not to be fine."
+    if pool.strata or pool.factions:
+        return "No card that looks weak is likelier than not to be fine."
+    lack = "The table does not say which archetype or faction a card belongs to"
+    if any(card.faction for card in pool.cards):
+        lack = "The cards are too few, or of too few factions, to tell what a faction's share"
+    return f"{lack}, so cards that only keep weak company cannot be told from weak cards."

@@ -64,9 +64,9 @@ def _by_pool(pool: PoolVerdict) -> list[Entry]:
     return [
         Entry(
             "Settled by the pool",
-            f"{words.plural(number, 'card')}, kept because few cards like that are weak: its "
-            "own games are too few to say much. Without them, its range would be at most a "
-            "ninth wider.",
+            f"{words.plural(number, 'card')}, kept because few cards like that are weak: own "
+            "games are too few to say much. Without them, the range would be at most a ninth "
+            "wider.",
         )
     ]
 

@@ -16,7 +16,9 @@ const choices = data.sureness.map(([sure, z, cut, keep, range, place], k) => {
   return { sure, z, cut, keep, range, wide, wideZ, label: sureness.options[k].text };
 });
 const ours = choices.find((choice) => choice.sure === data.sure);
-const forOurs = `For the report's line of ${exactPercent(data.line)}, ${ours.label} sure.`;
+const ourLine = exactPercent(data.line);
+const reportsLine = `the report's line of ${ourLine}, ${ours.label} sure.`;
+const forOurs = `For ${reportsLine}`;
 const at = { line: data.line, sure: ours };
 const live = all("[data-live]").map((node) => [node, node.textContent]);
 const legend = all("text", drawing).filter((node) => [ours.range, ours.wide].includes(node.textContent));
@@ -45,15 +47,15 @@ const judgedCard = (belief, i) => {
     estimate: told(i, "estimate"),
     range: told(i, "range"),
   };
-  card.shown.chance = isKnown ? ofTwenty(number) : "no games";
-  if (!isMoved()) card.shown.chance = told(i, "chance_below");
+  const chanceNow = isKnown ? ofTwenty(number) : "no games";
+  card.shown.chance = isMoved() ? chanceNow : told(i, "chance_below");
   return card;
 };
 
 // The report's own words, with the line and the ranges of now in place of its own.
 const relabel = (text) => {
   const now = new Map([
-    [exactPercent(data.line), exactPercent(at.line)],
+    [ourLine, exactPercent(at.line)],
     [ours.range, at.sure.range],
     [ours.wide, at.sure.wide],
   ]);
@@ -72,7 +74,7 @@ const tell = (counts) => {
   };
   for (const [node, text] of live) say(node, isMoved() ? texts[node.dataset.live](text) : text);
   for (const [node, text] of relabelled) say(node, isMoved() ? relabel(text) : text);
-  const ending = isMoved() ? ` at ${exactPercent(data.line)}` : "";
+  const ending = isMoved() ? ` at ${ourLine}` : "";
   for (const [node, text] of waits) say(node, text + ending);
   drawTally(counts);
 };
@@ -98,8 +100,7 @@ const tellChanges = () => {
 };
 
 const movedSentence = (some) =>
-  `Moved from the report's line of ${exactPercent(data.line)}, ${ours.label} sure. ` +
-  (some ? "What changes:" : "No verdict changes.");
+  `Moved from ${reportsLine} ${some ? "What changes:" : "No verdict changes."}`;
 
 const openDetail = () => {
   one("#detail")?.remove();
@@ -124,8 +125,7 @@ const speakSoon = (text) => {
 
 const update = () => {
   cards = beliefs.map(judgedCard);
-  const line = exactPercent(data.line);
-  for (const card of cards) fillRow(card, isMoved(), line);
+  for (const card of cards) fillRow(card, isMoved(), ourLine);
   tell(counted());
   tellChanges();
   drawEstimates(cards, at);
@@ -140,12 +140,15 @@ const update = () => {
 
 const chosen = (id) => (one(`#${id}`)?.selectedIndex ?? 0) - 1;
 
+// Case, accents, blanks and punctuation make no difference.
+const folded = (text) => text.normalize("NFD").replace(/[\p{M}\p{P} ]/gu, "").toLowerCase();
+
 const fits = (card) => {
   const [find, verdict] = ["#find", "#verdict"].map((id) => one(id).value);
   const [faction, archetype] = ["faction", "archetype"].map(chosen);
   const isVerdict = verdict === "changed" ? card.verdict !== card.was : card.verdict === verdict;
   return (
-    card.name.toLowerCase().includes(find.trim().toLowerCase()) &&
+    folded(card.name).includes(folded(find)) &&
     (!verdict || isVerdict) &&
     (faction < 0 || factions[card.i] === faction) &&
     (archetype < 0 || homes[card.i].some((home, k) => k % 3 === 0 && home === archetype))
@@ -175,10 +178,10 @@ const move = (change) => {
 };
 
 const typedLine = () => {
-  const text = number.value.trim();
-  if (text === exactPercent(data.line).slice(0, -1)) return data.line;
+  const text = number.value.replace(",", ".").replace(/[ %]/g, "");
+  if (text === ourLine.slice(0, -1)) return data.line;
   const line = Number(text) / 100;
-  return TYPED.test(text) && line > 0 && line < 1 ? line : null;
+  return TYPED.test(text) && line > 0 ? line : null;
 };
 
 on(slider, "input", () => {
