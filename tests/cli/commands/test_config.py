@@ -29,9 +29,18 @@ def test_every_setting_has_a_value_an_origin_and_a_meaning(run, folder):
 def test_a_table_brings_the_file_beside_it(run, folder):
     Path("data").mkdir()
     Path("data/winrate.toml").write_text("[settings]\nshortlist = 7\n")
+    Path("data/cards.csv").touch()
 
     row = shown(run("config", "show", "data/cards.csv", "--json"))["shortlist"]
     assert (row["value"], row["origin"]) == ("7", str(Path("data/winrate.toml:2:1")))
+
+
+def test_a_table_that_is_not_there_is_refused(run, folder):
+    Path("cards.csv").touch()
+    result = run("config", "show", "cardz.csv")
+
+    assert result.exit_code == 2
+    assert result.stderr == "error: no file 'cardz.csv'; did you mean 'cards.csv'?\n"
 
 
 def test_the_settings_come_in_every_format(run):

@@ -33,7 +33,8 @@ def test_a_log_becomes_tables_that_rank_reads(run, log):
 
     assert result.exit_code == 0, result.stderr
     assert read_cards("cards.csv").games.sum() == games.held.games.sum()
-    assert f"counted {games.games.sum():,} games" in result.stderr
+    assert f"counted {games.games.sum():,} games of" in result.stderr
+    assert " cards in 1 log\n" in result.stderr
     following = result.stderr.splitlines()[-1]
     assert following.startswith(
         "next: winrate-tools rank cards.csv --archetypes decks.csv --design-effect 1."

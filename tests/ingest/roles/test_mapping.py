@@ -27,6 +27,12 @@ def test_a_mapping_that_cannot_be_is_refused(columns, message):
         inspect_cards(BRIEF.encode(), columns=columns).sound_table()
 
 
+def test_an_unknown_header_brings_the_likeliest_column_as_an_example():
+    with pytest.raises(MappingError, match="no column 'Spam'") as caught:
+        inspect_cards(BRIEF.encode(), columns={"wins": "Spam"}).sound_table()
+    assert str(caught.value).endswith("--map wins=3")
+
+
 def test_a_repeated_header_must_be_named_by_number():
     text = b"Card,Games,games,Wins\nAsh Vine,12,8,7\nTin Moth,9,8,4\n"
 

@@ -9,6 +9,7 @@ import typer
 from winrate_tools.cli.config_files import files_for
 from winrate_tools.cli.goals import resolve_goals, written_goal
 from winrate_tools.cli.judging import demand_output, resolved
+from winrate_tools.cli.loading import demand_file
 from winrate_tools.cli.options import Configured, Judging, Output
 from winrate_tools.cli.output import say
 from winrate_tools.cli.signature import with_options
@@ -48,6 +49,8 @@ def show(
     Example: winrate-tools config show --margin 2
     """
     demand_output(output, table, configured=configured)
+    if table is not None:
+        demand_file(table)
     files = files_for(table, configured)
     settled, aims = resolved(table, judging, configured), resolve_goals({}, files)
     found = [

@@ -241,9 +241,10 @@ def _print_sql(logs: Sequence[str], counting: Counting) -> None:
 def _tell(
     counted: "LogTally", cards: "CardTable", logs: int, effect: tuple[float, float] | None
 ) -> None:
-    names = len(set(cards.card))
-    sources = "1 log" if logs == 1 else f"{logs} logs"
-    say(f"counted {counted.tally.games:,} games of {names:,} cards in {sources}")
+    from winrate_tools.report.words import plural
+
+    games, names = plural(counted.tally.games, "game"), plural(len(set(cards.card)), "card")
+    say(f"counted {games} of {names} in {plural(logs, 'log')}")
     tell_notes(counted.notes)
     if effect is not None:
         say(

@@ -97,7 +97,9 @@ def _number(role: str, choice: ColumnChoice, grid: Grid) -> int:
 
 def _no_header(role: str, choice: str, grid: Grid) -> str:
     headers = [header for header in grid.headers if header]
-    close = difflib.get_close_matches(choice, headers, n=1, cutoff=0.6)
+    close = difflib.get_close_matches(
+        choice, headers, n=1, cutoff=0.6
+    ) or difflib.get_close_matches(role, headers, n=1, cutoff=0)
     number = grid.headers.index(close[0]) + 1 if close else 1
     listed = first_few(
         [f"{n} {excerpt(grid.label(n))!r}" for n in range(1, len(grid.headers) + 1)],
